@@ -1,0 +1,136 @@
+//! What the teacher wrote: list, minutes, room, people, rules. Names of movements are resolved to ids of the catalogue by `read`.
+
+use crate::model::catalogue::Catalogue;
+use crate::model::movement::{FacetNeed, SpringNeed};
+use crate::problem::step::Side;
+use crate::rules::RuleBook;
+use crate::source::Span;
+
+/// What is compared first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Priority {
+    /// Stops first, time second.
+    Changes,
+    /// Time first, stops second.
+    Time,
+    /// The weights decide.
+    #[default]
+    Balanced,
+}
+
+/// Which repetitions the whole class takes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Length {
+    /// Fewest.
+    Short,
+    /// Usual.
+    #[default]
+    Usual,
+    /// Most.
+    Full,
+}
+
+/// One line of the list: a movement, with what she changes about it here.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Entry {
+    /// Id in the catalogue given beside the brief (her own movements are added to it).
+    pub movement: String,
+    /// Only this side; `None`: as the movement has it.
+    pub side: Option<Side>,
+    /// Repetitions of the main layer, if she says.
+    pub repetitions: Option<u32>,
+    /// Springs, if she says: they stand.
+    pub springs: Option<SpringNeed>,
+    /// Other facets, if she says.
+    pub facets: Vec<FacetNeed>,
+    /// Seconds to teach it, if she says.
+    pub teach: Option<f64>,
+    /// How many times it is done, at least 1.
+    pub rounds: u32,
+    /// Block or series it belongs to (index into [`Brief::blocks`]).
+    pub block: Option<usize>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A block or a series.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Block {
+    /// Its name.
+    pub name: String,
+    /// Fixed order.
+    pub ordered: bool,
+    /// Done on one side and then on the other.
+    pub series: bool,
+    /// How many times it is done.
+    pub rounds: u32,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A condition in the room.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Condition {
+    /// Its name, one of the vocabulary of `model::caution`, or the teacher's own words.
+    pub name: String,
+    /// Whether movements that it touches are left out (each is named), or shown with their option.
+    pub leave_out: bool,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A set-up that the class must end in.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct EndSetup {
+    /// Springs, by class name and count.
+    pub springs: Option<Vec<(String, u32)>>,
+    /// Facet key and value key.
+    pub facets: Vec<(String, String)>,
+    /// Base name of a posture.
+    pub posture: Option<String>,
+}
+
+/// A brief, checked against catalogue and apparatus as far as names go.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Brief {
+    /// Title of the class.
+    pub title: String,
+    /// Date as written (ISO), if given.
+    pub date: Option<String>,
+    /// Minutes, if given.
+    pub minutes: Option<f64>,
+    /// How many machines or people, at least 1.
+    pub room: u32,
+    /// Coefficient of variation of one person's change-over times.
+    pub variation: f64,
+    /// Id of the apparatus.
+    pub apparatus: String,
+    /// The list, in order.
+    pub entries: Vec<Entry>,
+    /// Blocks and series, named by entries.
+    pub blocks: Vec<Block>,
+    /// What is compared first.
+    pub priority: Priority,
+    /// Seconds that one stop counts.
+    pub stop_seconds: f64,
+    /// Penalty seconds for each load unit off the preferred load.
+    pub off_load_seconds: f64,
+    /// Penalty seconds for another allowed value of a facet than the preferred one.
+    pub off_value_seconds: f64,
+    /// The side that leads, if she says.
+    pub first_side: Option<Side>,
+    /// Repetitions of the whole class.
+    pub length: Length,
+    /// Conditions in the room.
+    pub conditions: Vec<Condition>,
+    /// End set-up (reset for the next class).
+    pub end: Option<EndSetup>,
+    /// The rules of this class, defaults filled in.
+    pub rules: RuleBook,
+    /// The catalogue with her own movements added.
+    pub catalogue: Catalogue,
+    /// What was taken over for her own movements ("from `prone press`: ..."), for the plan.
+    pub assumed: Vec<String>,
+    /// The whole brief.
+    pub span: Span,
+}

@@ -1,0 +1,4 @@
+//! Problem and solution as text for other programs.
+
+pub mod problem_file;
+pub mod solution_file;

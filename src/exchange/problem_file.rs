@@ -1,0 +1,1 @@
+//! A problem as JSON (format `segue_problem` 1).

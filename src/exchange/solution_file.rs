@@ -1,0 +1,1 @@
+//! A solution as JSON (format `segue_solution` 1).

@@ -1,0 +1,26 @@
+//! segue turns a loose list of movements into a class that flows.
+//!
+//! The words of the trade go in at the top ([`read`], [`brief`], [`rules`]), are compiled to one small table of integers
+//! ([`compile`], [`problem`]), are solved there ([`search`]) and come back out as words ([`plan`], [`explain`], [`report`]).
+//! Every arrow points down, and every answer is scored again by code that does not share the solver's ([`score`]).
+
+pub mod diagnostic;
+pub mod source;
+
+pub mod exchange;
+pub mod problem;
+pub mod score;
+pub mod search;
+
+pub mod brief;
+pub mod compile;
+pub mod model;
+pub mod read;
+pub mod rules;
+
+pub mod answer;
+pub mod explain;
+pub mod plan;
+pub mod report;
+
+pub mod cli;

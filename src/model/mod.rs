@@ -1,0 +1,12 @@
+//! The trade's nouns: plain data with invariants in the constructors. No files, no search.
+
+pub mod apparatus;
+pub mod catalogue;
+pub mod caution;
+pub mod class;
+pub mod fatigue;
+pub mod movement;
+pub mod posture;
+pub mod region;
+pub mod room;
+pub mod springs;

@@ -1,0 +1,1 @@
+//! The slowest of N people: expected maximum of N standard normals.

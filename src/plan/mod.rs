@@ -1,0 +1,1 @@
+//! The answer in the trade's words: steps, set-ups, clock, change-overs, how each rule fared.

@@ -1,0 +1,69 @@
+//! What must or should hold. One file a kind, with its definition; the enum is closed, so the compiler shows every place.
+
+pub mod at_most;
+pub mod contiguous;
+pub mod fatigue;
+pub mod fits;
+pub mod follow;
+pub mod longest;
+pub mod neighbours;
+pub mod peak;
+pub mod place;
+pub mod precede;
+pub mod recovery;
+pub mod same;
+pub mod window;
+
+use at_most::AtMost;
+use contiguous::Contiguous;
+use fatigue::Fatigue;
+use fits::Fits;
+use follow::Follow;
+use longest::Longest;
+use neighbours::Neighbours;
+use peak::Peak;
+use place::Place;
+use precede::Precede;
+use recovery::Recovery;
+use same::Same;
+use window::Window;
+
+/// A demand: its kind and its weight.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Demand {
+    /// What it asks.
+    pub kind: Kind,
+    /// `None`: must hold; else what each violation adds to the score.
+    pub weight: Option<i64>,
+}
+
+/// The kinds of demand.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Kind {
+    /// One step before another.
+    Precede(Precede),
+    /// Steps in one run.
+    Contiguous(Contiguous),
+    /// A step at certain places.
+    Place(Place),
+    /// A step's start within certain times.
+    Window(Window),
+    /// A remedy soon after each run of triggers.
+    Follow(Follow),
+    /// A rest between neighbouring members.
+    Recovery(Recovery),
+    /// No stretch of members longer than a limit.
+    Longest(Longest),
+    /// A facet changes only so often.
+    AtMost(AtMost),
+    /// Members share a facet's value.
+    Same(Same),
+    /// So many of the listed pairs are neighbours.
+    Neighbours(Neighbours),
+    /// The class ends in time.
+    Fits(Fits),
+    /// A region's modelled fatigue stays under a ceiling.
+    Fatigue(Fatigue),
+    /// A step inside a part of the class.
+    Peak(Peak),
+}

@@ -1,0 +1,1 @@
+//! What a sheet says, as data, and how it looks.
