@@ -1,0 +1,57 @@
+//! Steps together, in any order or in the order given.
+
+use super::ledger::RuleName;
+use super::need::Asked;
+use super::posting::Posting;
+use super::subject::Subject;
+use super::target::Target;
+use crate::problem::demand::{Kind, contiguous::Contiguous};
+
+/// Movements or blocks that stand together.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Together {
+    /// Whether it must hold.
+    pub asked: Asked,
+    /// What stands together.
+    pub members: Vec<Target>,
+    /// Whether in the order given.
+    pub ordered: bool,
+    /// How many other steps may stand between the first and the last.
+    pub within: u32,
+}
+
+impl Together {
+    /// One `contiguous` over all steps of the members (all rounds, sides as written).
+    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+        let mut steps = Vec::new();
+        for i in self.members.iter().flat_map(|t| subject.steps_of(t)) {
+            if !steps.contains(&i) {
+                steps.push(i);
+            }
+        }
+        if steps.len() < 2 {
+            return;
+        }
+        let names: Vec<String> = self
+            .members
+            .iter()
+            .map(|t| subject.target_name(t))
+            .collect();
+        let (rule, how) = if self.ordered {
+            (RuleName::InOrder, "stand together in this order")
+        } else {
+            (RuleName::Together, "stand together")
+        };
+        posting.post(
+            rule,
+            &self.asked,
+            Kind::Contiguous(Contiguous {
+                steps,
+                ordered: self.ordered,
+                within: i64::from(self.within),
+            }),
+            format!("{} {how}", names.join(", ")),
+            "",
+        );
+    }
+}
