@@ -41,3 +41,29 @@ impl AtMost {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &AtMost, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn a_facet_that_the_machine_lacks_is_said_to_ask_for_nothing() {
+        let sample = Sample::new().both(movement("a"));
+        let limit = |facet: &str| AtMost {
+            asked: Asked::must(),
+            facet: facet.into(),
+            changes: 3,
+        };
+        let posting = post(&limit("bar"), &sample);
+        assert_eq!(posted(&posting, RuleName::AtMost), ["facet 1 3 times must"]);
+        let posting = post(&limit("board"), &sample);
+        assert!(posting.demands.is_empty() && posting.unmet.len() == 1);
+    }
+}

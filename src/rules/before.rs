@@ -56,3 +56,31 @@ pub fn post_before(
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Before, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn all_steps_of_the_first_round_come_before_all_steps_of_the_other() {
+        let sample = Sample::new()
+            .each(movement("lunge"), 2)
+            .each(movement("splits"), 1);
+        let rule = Before {
+            asked: Asked::must(),
+            first: Target::movement("lunge"),
+            later: Target::movement("splits"),
+        };
+        assert_eq!(
+            posted(&post(&rule, &sample), RuleName::Before),
+            ["0<4 must", "0<5 must", "1<4 must", "1<5 must"]
+        );
+    }
+}

@@ -79,3 +79,25 @@ impl Blocks {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Blocks, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn each_run_of_a_series_is_one_run_in_order() {
+        let sample = Sample::new().series("legs", vec![movement("a"), movement("b")]);
+        let posting = post(&Blocks::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::InOrder),
+            ["run [0, 1] ordered +0 must", "run [2, 3] ordered +0 must"]
+        );
+    }
+}

@@ -71,3 +71,41 @@ impl Counterpose {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted, with_spine};
+
+    fn post(rule: &Counterpose, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn a_breather_that_rounds_the_back_answers_and_a_half_range_back_bend_does_not_ask() {
+        let sample = Sample::new()
+            .both(with_spine("swan", Spine::Extension, 3))
+            .both(with_spine("prone press", Spine::Extension, 1))
+            .both(movement("footwork"))
+            .both(with_spine("roll", Spine::Flexion, 1))
+            .breather(with_spine("rest fold", Spine::Flexion, 2));
+        let posting = post(&Counterpose::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::Counterpose),
+            ["[0] then [3, 4] in 3 6000"]
+        );
+    }
+
+    #[test]
+    fn a_step_that_bends_both_ways_asks_and_does_not_answer() {
+        let mut snake = with_spine("snake", Spine::Extension, 2);
+        snake.spine.push((Spine::Flexion, 2));
+        let posting = post(&Counterpose::default(), &Sample::new().both(snake));
+        assert_eq!(
+            posted(&posting, RuleName::Counterpose),
+            ["[0] then [] in 3 6000"]
+        );
+    }
+}

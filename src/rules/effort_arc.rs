@@ -81,3 +81,45 @@ impl EffortArc {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &EffortArc, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    fn class() -> Sample {
+        let effort = |id: &str, effort| crate::model::movement::Movement {
+            effort,
+            ..movement(id)
+        };
+        Sample::new()
+            .both(effort("a", 2.0))
+            .both(effort("b", 6.0))
+            .both(effort("c", 3.0))
+            .both(effort("d", 6.0))
+    }
+
+    #[test]
+    fn the_top_quarter_comes_with_its_ties_and_pays_by_met_minutes() {
+        let rule = EffortArc {
+            asked: Asked::prefer(5.0),
+            ..EffortArc::default()
+        };
+        // Of four the top quarter is one; its tie comes in. 5 s a MET-minute at 6 METs are 0.5 s a second.
+        assert_eq!(
+            posted(&post(&rule, &class()), RuleName::EffortArc),
+            ["1 in 300..800 50", "3 in 300..800 50"]
+        );
+    }
+
+    #[test]
+    fn it_asks_for_nothing_unless_asked() {
+        assert!(post(&EffortArc::default(), &class()).demands.is_empty());
+    }
+}

@@ -44,3 +44,29 @@ impl Fits {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Fits, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn minutes_must_hold_and_a_list_that_is_longer_by_itself_is_named() {
+        let sample = Sample::new().both(movement("a")).both(movement("b"));
+        assert!(post(&Fits::default(), &sample).demands.is_empty());
+        let subject = Subject {
+            minutes: Some(2.0),
+            ..sample.subject()
+        };
+        let mut posting = Posting::default();
+        Fits::default().post(&subject, &mut posting);
+        assert_eq!(posted(&posting, RuleName::Fits), ["by 12000 must"]);
+        assert!(posting.unmet[0].starts_with("the movements alone take 3.0 of 2 minutes"));
+    }
+}

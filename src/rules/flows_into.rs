@@ -48,3 +48,29 @@ impl FlowsInto {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &FlowsInto, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn one_link_of_all_pairs_is_enough() {
+        let sample = Sample::new().both(movement("a")).each(movement("b"), 1);
+        let rule = FlowsInto {
+            asked: Asked::prefer(30.0),
+            from: Target::movement("a"),
+            into: Target::movement("b"),
+        };
+        assert_eq!(
+            posted(&post(&rule, &sample), RuleName::FlowsInto),
+            ["[(0, 1), (0, 2)] Some(1)..None 3000"]
+        );
+    }
+}

@@ -84,3 +84,47 @@ impl LongestLoad {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::movement::LoadSide;
+    use crate::rules::sample::{Sample, posted, with_load};
+
+    fn post(rule: &LongestLoad, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    fn class() -> Sample {
+        Sample::new()
+            .both(with_load("plank", "wrists", 0.9, LoadSide::Both))
+            .both(with_load("elephant", "wrists", 0.6, LoadSide::Both))
+    }
+
+    #[test]
+    fn wrists_are_watched_for_three_minutes() {
+        let posting = post(&LongestLoad::default(), &class());
+        assert_eq!(
+            posted(&posting, RuleName::LongestLoad),
+            ["longest [0, 1] 18000 2000 6000"]
+        );
+    }
+
+    #[test]
+    fn a_wrist_condition_makes_it_a_minute_and_names_what_is_longer_alone() {
+        let sample = class();
+        let care = Subject {
+            wrist_care: true,
+            ..sample.subject()
+        };
+        let mut posting = Posting::default();
+        LongestLoad::default().post(&care, &mut posting);
+        assert_eq!(
+            posted(&posting, RuleName::LongestLoad),
+            ["longest [0, 1] 6000 2000 6000"]
+        );
+        assert_eq!(posting.unmet.len(), 2);
+    }
+}

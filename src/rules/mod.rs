@@ -3,6 +3,7 @@
 //! [`book`] holds the rules of one class with their defaults, [`subject`] what they read of the class, [`posting`] where their
 //! demands go. No demand is merged with another or dropped as implied: each can be weighed and named on its own.
 
+pub mod all;
 pub mod at_most;
 pub mod before;
 pub mod blocks;
@@ -22,6 +23,8 @@ pub mod posting;
 pub mod preparation;
 pub mod recovery;
 pub mod rounds;
+#[cfg(test)]
+pub mod sample;
 pub mod sides;
 pub mod subject;
 pub mod target;

@@ -89,3 +89,43 @@ impl Apart {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Near, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn pairs_run_through_the_sides_and_a_movement_named_again_takes_its_next_round() {
+        let sample = Sample::new()
+            .both(movement("a"))
+            .each(movement("b"), 2)
+            .both(movement("c"));
+        let order: Vec<Target> = ["b", "a", "b", "c"].map(Target::movement).into();
+        let rule = Near {
+            asked: Asked::prefer(30.0),
+            order: order.clone(),
+            least: 6,
+        };
+        let posting = post(&rule, &sample);
+        assert_eq!(
+            posted(&posting, RuleName::Near),
+            ["[(1, 2), (2, 0), (0, 3), (3, 4), (4, 5)] Some(6)..None 3000"]
+        );
+        assert_eq!(posting.unmet.len(), 1);
+        let mut posting = Posting::default();
+        let apart = Apart {
+            asked: Asked::must(),
+            order,
+            most: 2,
+        };
+        apart.post(&sample.subject(), &mut posting);
+        assert!(posted(&posting, RuleName::Apart)[0].ends_with("None..Some(2) must"));
+    }
+}

@@ -67,3 +67,35 @@ impl Pinned {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Pinned, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn two_sides_take_two_places_in_a_row_from_either_end() {
+        let sample = Sample::new().both(movement("a")).each(movement("b"), 1);
+        let at = |at| {
+            let rule = Pinned {
+                asked: Asked::must(),
+                what: Target::movement("b"),
+                at,
+            };
+            posted(&post(&rule, &sample), RuleName::Pinned)
+        };
+        assert_eq!(at(Pin::First), ["1 at 1..2 must", "2 at 1..2 must"]);
+        assert_eq!(at(Pin::Last), ["1 at -2..-1 must", "2 at -2..-1 must"]);
+        assert_eq!(at(Pin::Place(2)), ["1 at 2..3 must", "2 at 2..3 must"]);
+        assert_eq!(
+            at(Pin::Minutes { from: 1.0, to: 2.5 }),
+            ["1 starts 6000..15000 must", "2 starts 6000..15000 must"]
+        );
+    }
+}

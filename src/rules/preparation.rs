@@ -96,3 +96,41 @@ impl EasierFirst {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Preparation, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    fn class() -> Sample {
+        let mut full = movement("swan");
+        full.prepared_by = vec!["swan prep".into(), "not here".into()];
+        full.easier = vec!["swan prep".into(), "half swan".into()];
+        Sample::new()
+            .both(full)
+            .both(movement("half swan"))
+            .each(movement("swan prep"), 2)
+    }
+
+    #[test]
+    fn the_first_round_of_a_preparation_comes_before_the_full_form() {
+        let posting = post(&Preparation::default(), &class());
+        assert_eq!(
+            posted(&posting, RuleName::Preparation),
+            ["2<0 6000", "3<0 6000"]
+        );
+    }
+
+    #[test]
+    fn an_easier_option_comes_first_unless_its_preparation_says_so_already() {
+        let mut posting = Posting::default();
+        EasierFirst::default().post(&class().subject(), &mut posting);
+        assert_eq!(posted(&posting, RuleName::EasierFirst), ["1<0 3000"]);
+    }
+}

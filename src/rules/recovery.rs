@@ -73,3 +73,51 @@ pub fn groups(subject: &Subject) -> Vec<Option<i64>> {
     }
     groups
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::movement::LoadSide;
+    use crate::rules::sample::{Sample, movement, posted, with_load};
+
+    fn post(rule: &Recovery, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn a_right_leg_does_not_load_the_left_hip() {
+        let sample = Sample::new()
+            .each(with_load("scooter", "glutes", 0.6, LoadSide::Working), 1)
+            .both(with_load("bridge", "glutes", 0.7, LoadSide::Both));
+        let posting = post(&Recovery::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::Recovery),
+            ["rest [0, 2] 6000 6000", "rest [1, 2] 6000 6000"]
+        );
+    }
+
+    #[test]
+    fn work_with_both_arms_is_counted_once_and_a_light_load_not_at_all() {
+        let sample = Sample::new()
+            .both(with_load("plank", "wrists", 0.5, LoadSide::Both))
+            .both(with_load("kneel", "wrists", 0.4, LoadSide::Both))
+            .both(with_load("press up", "wrists", 0.9, LoadSide::Both));
+        let posting = post(&Recovery::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::Recovery),
+            ["rest [0, 2] 6000 6000"]
+        );
+    }
+
+    #[test]
+    fn two_sides_and_one_series_are_a_group_each_and_a_new_round_is_a_new_one() {
+        let sample = Sample::new()
+            .each(movement("splits"), 2)
+            .both(movement("bridge"))
+            .series("legs", vec![movement("a"), movement("b")]);
+        let expected = [0, 0, 1, 1, -1, 2, 2, 2, 2].map(|g| (g >= 0).then_some(g));
+        assert_eq!(groups(&sample.subject()), expected);
+    }
+}

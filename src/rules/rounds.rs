@@ -112,3 +112,31 @@ impl Rounds {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Rounds, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn rounds_come_in_sequence_and_do_not_touch() {
+        let sample = Sample::new().each(movement("splits"), 2);
+        let posting = post(&Rounds::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::Rounds),
+            [
+                "0<2 must",
+                "0<3 must",
+                "1<2 must",
+                "1<3 must",
+                "[(0, 2), (0, 3), (1, 2), (1, 3)] None..Some(0) 3000"
+            ]
+        );
+    }
+}

@@ -231,3 +231,79 @@ pub fn leading_side(subject: &Subject) -> Option<Side> {
             .find(|&side| side != Side::Both)
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &SidesPaired, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn each_round_of_a_movement_has_its_own_pair_of_sides() {
+        let sample = Sample::new().each(movement("splits"), 2);
+        let posting = post(&SidesPaired::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::SidesPaired),
+            ["run [0, 1] free +0 3000", "run [2, 3] free +0 3000"]
+        );
+    }
+
+    #[test]
+    fn the_two_runs_of_a_series_are_paired_as_a_whole_and_alike_step_by_step() {
+        let sample = Sample::new().series("legs", vec![movement("a"), movement("b")]);
+        let posting = post(&SidesPaired::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::SidesPaired),
+            ["run [0, 1, 2, 3] free +0 3000"]
+        );
+        assert_eq!(alike(&sample.subject()), [(0, 2), (1, 3)]);
+    }
+
+    #[test]
+    fn a_side_without_the_other_is_named() {
+        let mut sample = Sample::new().each(movement("splits"), 1);
+        sample.class.steps.pop();
+        let posting = post(&SidesPaired::default(), &sample);
+        assert!(posting.demands.is_empty());
+        assert_eq!(
+            posting.unmet,
+            ["splits, left has no other side on the list: add it"]
+        );
+    }
+
+    #[test]
+    fn the_side_of_the_brief_leads_else_the_one_written_first() {
+        let sample = Sample::new()
+            .each(movement("splits"), 1)
+            .series("legs", vec![movement("a"), movement("b")]);
+        let mut posting = Posting::default();
+        FirstSide::default().post(&sample.subject(), &mut posting);
+        let as_written = ["0<1 3000", "2<4 3000", "3<5 3000"];
+        assert_eq!(posted(&posting, RuleName::FirstSide), as_written);
+        let mut posting = Posting::default();
+        let right = Subject {
+            first_side: Some(Side::Right),
+            ..sample.subject()
+        };
+        FirstSide::default().post(&right, &mut posting);
+        let right_first = ["1<0 3000", "4<2 3000", "5<3 3000"];
+        assert_eq!(posted(&posting, RuleName::FirstSide), right_first);
+    }
+
+    #[test]
+    fn equal_sides_ask_only_where_there_is_a_choice() {
+        let sample = Sample::new().each(movement("splits"), 1);
+        let mut posting = Posting::default();
+        let free = [vec![true, false], vec![true, false]];
+        SidesEqual::default().post(&sample.subject(), &free, &mut posting);
+        assert_eq!(
+            posted(&posting, RuleName::SidesEqual),
+            ["same [0, 1] 0 3000"]
+        );
+    }
+}

@@ -55,3 +55,33 @@ impl Together {
         );
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Together, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn both_sides_of_a_member_belong_to_the_run() {
+        let sample = Sample::new()
+            .both(movement("a"))
+            .each(movement("b"), 1)
+            .both(movement("c"));
+        let rule = Together {
+            asked: Asked::prefer(30.0),
+            members: vec![Target::movement("c"), Target::movement("b")],
+            ordered: true,
+            within: 1,
+        };
+        assert_eq!(
+            posted(&post(&rule, &sample), RuleName::InOrder),
+            ["run [3, 1, 2] ordered +1 3000"]
+        );
+    }
+}

@@ -159,3 +159,72 @@ impl CoolDown {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, in_phases, movement, posted};
+
+    fn post(rule: &WarmUp, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    fn class() -> Sample {
+        Sample::new()
+            .both(movement("main"))
+            .both(in_phases("first", &[Phase::WarmUp]))
+            .both(in_phases("either", &[Phase::WarmUp, Phase::Main]))
+            .both(in_phases("last", &[Phase::CoolDown]))
+    }
+
+    #[test]
+    fn warm_up_only_comes_before_all_that_cannot_be_in_one_pair_by_pair() {
+        let posting = post(&WarmUp::default(), &class());
+        assert_eq!(posted(&posting, RuleName::WarmUp), ["1<0 3000", "1<3 3000"]);
+        assert_eq!(
+            posting.ledger.entries[0].sentence,
+            "first is for the warm-up and comes before main"
+        );
+    }
+
+    #[test]
+    fn minutes_are_a_wish_even_where_the_order_must_hold_and_a_short_list_is_named() {
+        let rule = WarmUp {
+            asked: Asked::must(),
+            minutes: Some(4.0),
+        };
+        let posting = post(&rule, &class());
+        assert_eq!(
+            posted(&posting, RuleName::WarmUp),
+            [
+                "1<0 must",
+                "1<3 must",
+                "0 starts 24000..8640000 3000",
+                "3 starts 24000..8640000 3000"
+            ]
+        );
+        // Two steps of 90 s may stand there: 3 of 4 minutes.
+        assert!(posting.unmet[0].contains("about 3.0 minutes"));
+    }
+
+    #[test]
+    fn cool_down_is_the_mirror_image() {
+        let mut posting = Posting::default();
+        CoolDown::default().post(&class().subject(), &mut posting);
+        assert_eq!(
+            posted(&posting, RuleName::CoolDown),
+            ["0<3 3000", "1<3 3000", "2<3 3000"]
+        );
+    }
+
+    #[test]
+    fn a_rule_that_is_off_posts_nothing() {
+        let rule = WarmUp {
+            asked: Asked::off(),
+            minutes: Some(4.0),
+        };
+        assert_eq!(post(&rule, &class()), Posting::default());
+    }
+}

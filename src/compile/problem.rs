@@ -1,0 +1,402 @@
+//! A class with its steps to the problem, its ledger and what cannot be met.
+
+use super::circles::circles;
+use super::compiled::Compiled;
+use super::costs;
+use super::equal_sides::unequal;
+use super::priorities::{above_any_changeover, weights};
+use super::setups::{self, Allowed, Penalties};
+use super::unmet::name_helpers;
+use crate::brief::Brief;
+use crate::diagnostic::{Code, Diagnostic};
+use crate::model::apparatus::Apparatus;
+use crate::model::class::Class;
+use crate::model::movement::{Movement, SpringNeed};
+use crate::model::springs::SpringSet;
+use crate::problem::step::{Side, Step};
+use crate::problem::{End, Problem};
+use crate::rules::all::post_all;
+use crate::rules::posting::hundredths;
+use crate::rules::recovery::groups;
+use crate::rules::subject::{BlockFacts, Subject};
+use crate::source::Span;
+
+/// What the room adds to a brief and its class.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Room {
+    /// 1 + v e(N): by how much the slowest of the room is slower.
+    pub factor: f64,
+    /// Whether a condition of somebody in the room touches weight on bent wrists.
+    pub wrist_care: bool,
+}
+
+/// Compiles a class that has been expanded already.
+///
+/// # Errors
+/// All mistakes: an empty list, movements that no set-up serves, sides that cannot be equal, circles among the orders that must hold.
+pub fn compile_class(
+    brief: &Brief,
+    apparatus: &Apparatus,
+    class: Class,
+    room: Room,
+) -> Result<Compiled, Vec<Diagnostic>> {
+    if !class.steps.iter().any(|s| s.entry.is_some()) {
+        return Err(vec![empty_list(&class, &brief.span)]);
+    }
+    let mut mistakes = not_served(brief, apparatus, &class);
+    let end = match end_of(brief, apparatus) {
+        Ok(end) => end,
+        Err(more) => {
+            mistakes.extend(more);
+            None
+        }
+    };
+    let postures = match costs::postures(apparatus, room.factor) {
+        Ok(postures) => Some(postures),
+        Err((from, to)) => {
+            mistakes.push(no_setup(
+                brief.span.clone(),
+                format!("{} has no way from {from} to {to}", apparatus.name),
+                "no way between these positions",
+                "add the missing move to the file of the machine",
+            ));
+            None
+        }
+    };
+    let (Some(postures), true) = (postures, mistakes.is_empty()) else {
+        return Err(mistakes);
+    };
+
+    let penalties = Penalties {
+        off_load: brief.off_load_seconds,
+        off_value: brief.off_value_seconds,
+    };
+    let allowed: Vec<Allowed> = class
+        .steps
+        .iter()
+        .map(|s| {
+            let asked = s.entry.is_some_and(|e| brief.entries[e].springs.is_some());
+            setups::springs(&class.movements[s.movement], asked, apparatus, penalties)
+        })
+        .collect();
+    let mut fixed = vec![apparatus.springs.start.clone()];
+    fixed.extend(end.as_ref().and_then(|e| e.springs.clone()));
+    let any_unfree = class.steps.iter().any(|s| {
+        matches!(
+            class.movements[s.movement].springs,
+            SpringNeed::Any { free: false }
+        )
+    });
+    let spring_values = setups::spring_values(&allowed, &fixed, any_unfree, apparatus)
+        .expect("each movement has been checked to have springs that serve it");
+
+    let mut facets = vec![costs::spring_facet(apparatus, &spring_values, room.factor)];
+    facets.extend(
+        apparatus
+            .facets
+            .iter()
+            .map(|f| costs::other_facet(apparatus, f, room.factor)),
+    );
+    let longest = above_any_changeover(&facets, &postures, class.steps.len());
+    let weights = weights(
+        brief.priority,
+        brief.stop_seconds,
+        class.steps.len(),
+        longest,
+    );
+
+    let keys: Vec<String> = facets.iter().map(|f| f.name.clone()).collect();
+    let blocks: Vec<BlockFacts> = brief
+        .blocks
+        .iter()
+        .map(|b| BlockFacts {
+            name: b.name.clone(),
+            ordered: b.ordered,
+            series: b.series,
+            rounds: b.rounds,
+        })
+        .collect();
+    let subject = Subject {
+        class: &class,
+        blocks: &blocks,
+        facets: &keys,
+        wrist_care: room.wrist_care,
+        minutes: brief.minutes,
+        first_side: brief.first_side,
+    };
+    let groups = groups(&subject);
+    let mut steps = Vec::new();
+    for (i, s) in class.steps.iter().enumerate() {
+        let movement = &class.movements[s.movement];
+        let mut setup = vec![setups::spring_choices(
+            &movement.springs,
+            &allowed[i],
+            &spring_values,
+            apparatus,
+            weights.scale,
+        )];
+        setup.extend(
+            setups::facet_choices(movement, apparatus, penalties, weights.scale)
+                .expect("each movement has been checked to have facets that serve it"),
+        );
+        let (start, end) = ends_of(movement, s.side, apparatus)
+            .expect("each movement has been checked to have its positions here");
+        steps.push(Step {
+            id: step_id(&class, i),
+            side: s.side,
+            duration: hundredths(s.seconds()),
+            setup,
+            start,
+            end,
+            stage: None,
+            group: groups[i],
+            optional: match s.entry {
+                Some(_) => None,
+                None => Some(hundredths(brief.rules.breathers.penalty) * weights.scale),
+            },
+        });
+    }
+
+    let sides = unequal(
+        &subject,
+        &steps,
+        &brief.rules.sides_equal.asked,
+        &brief.span,
+    );
+    mistakes.extend(sides.mistakes);
+    let mut posting = post_all(&brief.rules, &subject, &free(&steps));
+    mistakes.extend(circles(&subject, &posting, &brief.span));
+    if !mistakes.is_empty() {
+        return Err(mistakes);
+    }
+    for sentence in sides.unmet {
+        posting.unmet(sentence);
+    }
+    name_helpers(
+        &brief.rules,
+        &subject,
+        &brief.catalogue,
+        apparatus,
+        &mut posting,
+    );
+    for demand in &mut posting.demands {
+        demand.weight = demand.weight.map(|w| w * weights.scale);
+    }
+
+    let mut start_setup = vec![index_of(&spring_values, &apparatus.springs.start)];
+    start_setup.extend(apparatus.facets.iter().map(|f| f.start));
+    let start_posture = apparatus
+        .start_posture
+        .as_ref()
+        .and_then(|base| apparatus.postures.node(base, None));
+    let problem = Problem {
+        title: brief.title.clone(),
+        facets,
+        postures,
+        start_setup,
+        start_posture,
+        end: end.map(|e| e.problem_end(&spring_values)),
+        time_weight: weights.time,
+        stop_weight: weights.stop,
+        steps,
+        demands: posting.demands,
+    };
+    Ok(Compiled {
+        problem,
+        ledger: posting.ledger,
+        class,
+        apparatus: apparatus.clone(),
+        spring_values,
+        room_factor: room.factor,
+        score_per_second: weights.score_per_second(),
+        unmet: posting.unmet,
+    })
+}
+
+/// The index of a set that is known to be among the values.
+fn index_of(values: &[SpringSet], set: &SpringSet) -> usize {
+    values
+        .iter()
+        .position(|v| v == set)
+        .expect("the springs at the start and end are among the values")
+}
+
+/// Where the two sides of a movement could differ: always in the springs unless one choice is all there is, in another facet only
+/// where the movement cares and has a choice. What it does not care about needs not be equal.
+fn free(steps: &[Step]) -> Vec<Vec<bool>> {
+    steps
+        .iter()
+        .map(|s| {
+            s.setup
+                .iter()
+                .enumerate()
+                .map(|(facet, choices)| match choices {
+                    None => facet == 0,
+                    Some(choices) => choices.len() > 1,
+                })
+                .collect()
+        })
+        .collect()
+}
+
+/// A name of its own for each step: the movement's id, its side and its round; a number where that is not enough.
+fn step_id(class: &Class, step: usize) -> String {
+    let plain = |i: usize| {
+        let s = &class.steps[i];
+        let side = match s.side {
+            Side::Both => "",
+            Side::Left => " left",
+            Side::Right => " right",
+        };
+        let round = if s.round > 1 {
+            format!(" {}", s.round)
+        } else {
+            String::new()
+        };
+        format!("{}{side}{round}", class.movements[s.movement].id)
+    };
+    let name = plain(step);
+    match (0..step).filter(|&i| plain(i) == name).count() {
+        0 => name,
+        again => format!("{name} #{}", again + 1),
+    }
+}
+
+/// Nodes of the start and end posture on a side.
+fn ends_of(movement: &Movement, side: Side, apparatus: &Apparatus) -> Option<(usize, usize)> {
+    let left = match side {
+        Side::Both => None,
+        Side::Left => Some(true),
+        Side::Right => Some(false),
+    };
+    Some((
+        apparatus.postures.node(&movement.start, left)?,
+        apparatus.postures.node(&movement.end, left)?,
+    ))
+}
+
+fn no_setup(span: Span, message: String, label: &str, mend: &str) -> Diagnostic {
+    Diagnostic::mistake(Code::NoSetup, span, message, label, mend)
+}
+
+fn empty_list(class: &Class, span: &Span) -> Diagnostic {
+    let mend = if class.left_out.is_empty() {
+        "write at least one movement".to_string()
+    } else {
+        format!(
+            "write at least one movement that the conditions in the room leave in ({})",
+            class.left_out.join("; ")
+        )
+    };
+    Diagnostic::mistake(
+        Code::EmptyList,
+        span.clone(),
+        "there is nothing on the list",
+        "no movement here",
+        mend,
+    )
+}
+
+/// One mistake for each movement of the list that this machine cannot serve.
+fn not_served(brief: &Brief, apparatus: &Apparatus, class: &Class) -> Vec<Diagnostic> {
+    let mut found = Vec::new();
+    for (m, movement) in class.movements.iter().enumerate() {
+        let mut reasons = apparatus.cannot_serve(movement);
+        let mut steps = class.steps.iter().filter(|s| s.movement == m);
+        if reasons.is_empty()
+            && steps
+                .clone()
+                .any(|s| ends_of(movement, s.side, apparatus).is_none())
+        {
+            reasons.push(
+                "its position has a left and a right form, and it is done on neither side"
+                    .to_string(),
+            );
+        }
+        let Some(step) = steps.next() else { continue };
+        if reasons.is_empty() {
+            continue;
+        }
+        let span = step.span.clone().unwrap_or_else(|| brief.span.clone());
+        found.push(no_setup(
+            span,
+            format!(
+                "{} cannot be done on {}: {}",
+                movement.name,
+                apparatus.name,
+                reasons.join("; ")
+            ),
+            "not on this machine",
+            "leave it out, give it another set-up, or plan on another machine",
+        ));
+    }
+    found
+}
+
+/// The end of the class in the machine's terms.
+struct EndOnMachine {
+    springs: Option<SpringSet>,
+    facets: Vec<Option<usize>>,
+    posture: Option<usize>,
+}
+
+impl EndOnMachine {
+    fn problem_end(self, values: &[SpringSet]) -> End {
+        let mut setup = vec![self.springs.map(|s| index_of(values, &s))];
+        setup.extend(self.facets);
+        End {
+            setup,
+            posture: self.posture,
+        }
+    }
+}
+
+fn end_of(brief: &Brief, apparatus: &Apparatus) -> Result<Option<EndOnMachine>, Vec<Diagnostic>> {
+    let Some(end) = &brief.end else {
+        return Ok(None);
+    };
+    let mut mistakes = Vec::new();
+    let mut missing = |what: String| {
+        mistakes.push(no_setup(
+            brief.span.clone(),
+            format!("the class cannot end so on {}: {what}", apparatus.name),
+            "not on this machine",
+            "change the end set-up, or plan on another machine",
+        ));
+    };
+    let springs = end.springs.as_ref().and_then(|counts| {
+        let set = apparatus.spring_set(counts);
+        if set.is_none() {
+            missing("it has not these springs".to_string());
+        }
+        set
+    });
+    let mut facets = vec![None; apparatus.facets.len()];
+    for (key, value) in &end.facets {
+        let found = apparatus.facet(key).and_then(|f| {
+            let value = apparatus.facets[f].values.iter().position(|v| v == value)?;
+            Some((f, value))
+        });
+        match found {
+            Some((f, v)) => facets[f] = Some(v),
+            None if apparatus.absent.iter().any(|(k, v)| k == key && v == value) => {}
+            None => missing(format!("it has no {key} at {value}")),
+        }
+    }
+    let posture = end.posture.as_ref().and_then(|base| {
+        let node = apparatus.postures.nodes_of(base).first().copied();
+        if node.is_none() {
+            missing(format!("the position {base} is not known on it"));
+        }
+        node
+    });
+    if mistakes.is_empty() {
+        Ok(Some(EndOnMachine {
+            springs,
+            facets,
+            posture,
+        }))
+    } else {
+        Err(mistakes)
+    }
+}

@@ -1,0 +1,201 @@
+//! Load ranges and preferences to values with penalties.
+//!
+//! **Which springs are values.** Every choice of springs that a step with a need of its own allows, the ones that are on at the
+//! start, and those asked for at the end; no others. A further one could only be on during steps that do not care, and such a
+//! step keeps what is on or takes what the next step with a need has, so it would never be chosen. If none of these is safe for a
+//! step that does not care, the lightest choice that is safe is added.
+//!
+//! **Safe.** *Any* never means none: a step that does not care allows the values of at least the least safe load, unless a free
+//! carriage is right for it. Where all values are safe it allows everything.
+//!
+//! **Steady.** Where springs carry or steady the body, or the movement calls for balance, fewer than preferred are not taken,
+//! unless the teacher wrote the springs herself.
+
+use crate::model::apparatus::{Apparatus, Served};
+use crate::model::caution::Caution;
+use crate::model::movement::{MoreSprings, Movement, SpringNeed};
+use crate::model::springs::SpringSet;
+use crate::problem::step::Choice;
+use crate::rules::posting::hundredths;
+
+/// Two loads nearer than this are the same: sums of a few decimal fractions.
+const SAME_LOAD: f64 = 1e-9;
+
+/// What being off the preferred set-up costs, seconds.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Penalties {
+    /// For each load unit off the preferred load.
+    pub off_load: f64,
+    /// For another allowed value of any other facet.
+    pub off_value: f64,
+}
+
+/// The springs that one step allows, with penalties in hundredths; `None`: it does not care.
+pub type Allowed = Option<Vec<(SpringSet, i64)>>;
+
+/// The springs that a movement allows on this machine; `Some` of nothing if none serves. `asked`: the teacher wrote them herself.
+pub fn springs(
+    movement: &Movement,
+    asked: bool,
+    apparatus: &Apparatus,
+    penalties: Penalties,
+) -> Allowed {
+    let classes = &apparatus.springs.classes;
+    let sets = apparatus.springs_for(&movement.springs);
+    let prefer = match &movement.springs {
+        SpringNeed::Any { .. } => return None,
+        SpringNeed::Range { prefer, .. } => *prefer,
+        SpringNeed::Locked => return Some(sets.into_iter().map(|s| (s, 0)).collect()),
+        SpringNeed::Sets(_) => match sets.first() {
+            Some(first) => first.load(classes),
+            None => return Some(Vec::new()),
+        },
+    };
+    let explicit = matches!(movement.springs, SpringNeed::Sets(_));
+    let off = |s: &SpringSet| (s.load(classes) - prefer).abs();
+    // The nearest choice that the machine has counts as the preferred one where it cannot give the preferred load itself.
+    let nearest = sets
+        .iter()
+        .min_by(|a, b| off(a).total_cmp(&off(b)))
+        .map_or(prefer, |s| s.load(classes));
+    let least = if steadied(movement) && !asked {
+        prefer.min(nearest)
+    } else {
+        0.0
+    };
+    let first = sets.first().cloned();
+    Some(
+        sets.into_iter()
+            .filter(|s| s.load(classes) >= least - SAME_LOAD)
+            .map(|s| {
+                let seconds = penalties.off_load * off(&s);
+                let other = explicit && Some(&s) != first.as_ref();
+                let penalty = if other {
+                    seconds.max(penalties.off_value)
+                } else {
+                    seconds
+                };
+                (s, hundredths(penalty))
+            })
+            .collect(),
+    )
+}
+
+/// Whether fewer springs than preferred would let go of the body.
+pub fn steadied(movement: &Movement) -> bool {
+    match movement.more_springs {
+        MoreSprings::Steadier | MoreSprings::Both => true,
+        MoreSprings::Harder | MoreSprings::Neither => movement.cautions.contains(&Caution::Balance),
+    }
+}
+
+/// The values of the springs facet, lightest first. `any_unfree`: whether some step does not care and wants a safe load.
+/// `None` if such a step is there and the machine has no safe load.
+pub fn spring_values(
+    allowed: &[Allowed],
+    fixed: &[SpringSet],
+    any_unfree: bool,
+    apparatus: &Apparatus,
+) -> Option<Vec<SpringSet>> {
+    let classes = &apparatus.springs.classes;
+    let mut values: Vec<SpringSet> = fixed.to_vec();
+    values.extend(
+        allowed
+            .iter()
+            .flatten()
+            .flatten()
+            .map(|(set, _)| set.clone()),
+    );
+    let by_load =
+        |a: &SpringSet, b: &SpringSet| a.load(classes).total_cmp(&b.load(classes)).then(a.cmp(b));
+    if any_unfree && !values.iter().any(|s| safe(s, apparatus)) {
+        values.push(
+            apparatus
+                .springs_for(&SpringNeed::Any { free: false })
+                .into_iter()
+                .min_by(by_load)?,
+        );
+    }
+    values.sort_by(by_load);
+    values.dedup();
+    Some(values)
+}
+
+/// Whether a carriage with these springs does not roll freely.
+fn safe(set: &SpringSet, apparatus: &Apparatus) -> bool {
+    set.load(&apparatus.springs.classes) >= apparatus.springs.least_safe - SAME_LOAD
+}
+
+/// A step's choices among the values of the springs facet. Penalties are multiplied by `scale`.
+pub fn spring_choices(
+    need: &SpringNeed,
+    allowed: &Allowed,
+    values: &[SpringSet],
+    apparatus: &Apparatus,
+    scale: i64,
+) -> Option<Vec<Choice>> {
+    if let Some(sets) = allowed {
+        return Some(
+            sets.iter()
+                .map(|(set, penalty)| Choice {
+                    value: values
+                        .iter()
+                        .position(|v| v == set)
+                        .expect("what a step allows is among the values"),
+                    penalty: penalty * scale,
+                })
+                .collect(),
+        );
+    }
+    if matches!(need, SpringNeed::Any { free: true }) || values.iter().all(|v| safe(v, apparatus)) {
+        return None;
+    }
+    Some(
+        (0..values.len())
+            .filter(|&v| safe(&values[v], apparatus))
+            .map(|value| Choice { value, penalty: 0 })
+            .collect(),
+    )
+}
+
+/// A movement's choices in each facet other than the springs, in the order of the apparatus; `None`: it does not care. The first
+/// value that the machine has, in the movement's order, is the preferred one. `Err` with the keys of the facets that cannot serve.
+///
+/// # Errors
+/// The keys of facets of which no value will do.
+pub fn facet_choices(
+    movement: &Movement,
+    apparatus: &Apparatus,
+    penalties: Penalties,
+    scale: i64,
+) -> Result<Vec<Option<Vec<Choice>>>, Vec<String>> {
+    let mut choices = vec![None; apparatus.facets.len()];
+    let mut missing = Vec::new();
+    for need in &movement.facets {
+        match apparatus.serve(need) {
+            Served::Always => {}
+            Served::Never => missing.push(need.facet.clone()),
+            Served::Values { facet, values } => {
+                choices[facet] = Some(
+                    values
+                        .into_iter()
+                        .enumerate()
+                        .map(|(k, value)| Choice {
+                            value,
+                            penalty: if k == 0 {
+                                0
+                            } else {
+                                hundredths(penalties.off_value) * scale
+                            },
+                        })
+                        .collect(),
+                );
+            }
+        }
+    }
+    if missing.is_empty() {
+        Ok(choices)
+    } else {
+        Err(missing)
+    }
+}
