@@ -125,3 +125,50 @@ pub fn postures(apparatus: &Apparatus, factor: f64) -> Result<Postures, (String,
     }
     Ok(Postures { names, path })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compile::sample::machine;
+
+    #[test]
+    fn each_change_is_rounded_before_paths_are_taken() {
+        let machine = machine();
+        // 4 s x 1.2573 = 5.0292 s: 503 hundredths; two of them beat 10 s x 1.2573 = 1257.
+        let bar = other_facet(&machine, &machine.facets[0], 1.2573);
+        assert_eq!(bar.change[0], [0, 503, 1006]);
+        assert_eq!(bar.reach, None);
+    }
+
+    #[test]
+    fn springs_pay_once_and_for_each_that_moves_and_are_reached_from_both_forms_of_a_posture() {
+        let machine = machine();
+        let values = [
+            SpringSet(vec![0, 1]),
+            SpringSet(vec![1, 0]),
+            SpringSet(vec![2, 0]),
+        ];
+        let springs = spring_facet(&machine, &values, 1.0);
+        assert_eq!(springs.values, ["1 light", "1 heavy", "2 heavy"]);
+        assert_eq!(springs.change[0], [0, 800, 1100]);
+        assert_eq!(springs.change[1], [800, 0, 500]);
+        assert_eq!(springs.reach, Some(vec![1, 2, 3]));
+    }
+
+    #[test]
+    fn ways_between_postures_are_sums_of_rounded_moves() {
+        let postures = postures(&machine(), 1.0).expect("all are connected");
+        assert_eq!(postures.path[0], [0, 350, 750, 750]);
+        assert_eq!(postures.path[2][3], 800);
+    }
+
+    #[test]
+    fn a_posture_that_cannot_be_left_is_named() {
+        let mut machine = machine();
+        machine.postures.moves.retain(|m| m.from != 0);
+        assert_eq!(
+            postures(&machine, 1.0),
+            Err(("supine".into(), "seated".into()))
+        );
+    }
+}

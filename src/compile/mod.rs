@@ -9,6 +9,8 @@ pub mod costs;
 pub mod equal_sides;
 pub mod priorities;
 pub mod problem;
+#[cfg(test)]
+pub mod sample;
 pub mod setups;
 pub mod unmet;
 

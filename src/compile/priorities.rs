@@ -63,3 +63,36 @@ pub fn above_any_changeover(facets: &[Facet], postures: &Postures, n_steps: usiz
     let n = i64::try_from(n_steps).expect("a class has few steps") + 1;
     n * (changes + legs * dearest(&postures.path)) + 1
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_priority_is_one_integer() {
+        let of = |priority| {
+            let w = weights(priority, 15.0, 24, 1_000_000);
+            (w.time, w.stop, w.scale)
+        };
+        assert_eq!(of(Priority::Balanced), (1, 1500, 1));
+        assert_eq!(of(Priority::Changes), (1, 1_500_000_000, 1_000_000));
+        assert_eq!(of(Priority::Time), (26, 1, 26));
+    }
+
+    #[test]
+    fn no_changeover_time_reaches_the_number_that_outweighs_it() {
+        let facet = Facet {
+            name: "bar".into(),
+            values: vec!["a".into(), "b".into()],
+            change: vec![vec![0, 400], vec![300, 0]],
+            reach: Some(vec![1]),
+            stop: true,
+        };
+        let postures = Postures {
+            names: vec!["p".into(), "q".into()],
+            path: vec![vec![0, 500], vec![600, 0]],
+        };
+        // Three change-overs of at most 400 and a walk p, q, p of 1100, which two legs of 600 bound.
+        assert_eq!(above_any_changeover(&[facet], &postures, 2), 3 * 1600 + 1);
+    }
+}

@@ -400,3 +400,189 @@ fn end_of(brief: &Brief, apparatus: &Apparatus) -> Result<Option<EndOnMachine>, 
         Err(mistakes)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::brief::{EndSetup, Priority};
+    use crate::compile::sample::{brief, machine};
+    use crate::model::movement::Spine;
+    use crate::problem::check::check;
+    use crate::problem::demand::Kind;
+    use crate::rules::before::Before;
+    use crate::rules::need::Asked;
+    use crate::rules::sample::{Sample, movement, with_spine};
+    use crate::rules::target::Target;
+
+    const ALONE: Room = Room {
+        factor: 1.0,
+        wrist_care: false,
+    };
+
+    fn compiled(
+        sample: &Sample,
+        change: impl FnOnce(&mut Brief),
+    ) -> Result<Compiled, Vec<Diagnostic>> {
+        let mut brief = brief(sample);
+        change(&mut brief);
+        compile_class(&brief, &machine(), sample.class.clone(), ALONE)
+    }
+
+    fn press(id: &str) -> Movement {
+        Movement {
+            springs: SpringNeed::Range {
+                from: 2.0,
+                to: 4.0,
+                prefer: 2.5,
+            },
+            ..movement(id)
+        }
+    }
+
+    fn side_press(id: &str) -> Movement {
+        Movement {
+            start: "side-lying".into(),
+            end: "side-lying".into(),
+            ..press(id)
+        }
+    }
+
+    #[test]
+    fn a_class_becomes_a_problem_that_passes_its_check() {
+        let sample = Sample::new()
+            .both(press("press"))
+            .each(side_press("side press"), 1)
+            .breather(with_spine("rest fold", Spine::Flexion, 1));
+        let found = compiled(&sample, |b| {
+            b.minutes = Some(20.0);
+            b.end = Some(EndSetup {
+                springs: Some(vec![("light".into(), 1)]),
+                facets: vec![("bar".into(), "high".into())],
+                posture: None,
+            });
+        })
+        .expect("it compiles");
+        let p = &found.problem;
+        assert_eq!(check(p), []);
+        assert_eq!(p.demands.len(), found.ledger.entries.len());
+        assert_eq!(
+            p.facets[0].values,
+            ["1 light", "1 heavy", "1 heavy + 1 light", "2 heavy"]
+        );
+        assert_eq!(
+            (p.start_setup.as_slice(), p.start_posture),
+            ([1, 0].as_slice(), Some(1))
+        );
+        let end = p.end.as_ref().expect("an end");
+        assert_eq!(
+            (end.setup.as_slice(), end.posture),
+            ([Some(0), Some(2)].as_slice(), None)
+        );
+        // 30 s of teaching and 60 s of work; the left form and the right form; one group; 10 s for a breather.
+        assert_eq!(p.steps[0].duration, 9000);
+        assert_eq!((p.steps[1].start, p.steps[2].start), (2, 3));
+        assert_eq!(p.steps[1].group, p.steps[2].group);
+        assert_eq!(p.steps[3].optional, Some(1000));
+        assert_eq!(p.steps[2].id, "side press right");
+        assert!(
+            p.demands
+                .iter()
+                .any(|d| matches!(&d.kind, Kind::Fits(f) if f.total == 120_000))
+        );
+    }
+
+    #[test]
+    fn time_first_multiplies_all_but_the_stops() {
+        let sample = Sample::new().each(side_press("side press"), 1);
+        let found = compiled(&sample, |b| b.priority = Priority::Time).expect("it compiles");
+        let p = &found.problem;
+        assert_eq!((p.time_weight, p.stop_weight), (4, 1));
+        let choices = p.steps[0].setup[0].as_ref().expect("it cares");
+        assert_eq!(choices[0].penalty, 4 * 750);
+        assert!(p.demands.iter().all(|d| d.weight == Some(4 * 3000)));
+        assert!((found.seconds_of(4 * 3000) - 30.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn orders_that_must_hold_in_a_circle_are_named() {
+        let sample = Sample::new()
+            .both(movement("a"))
+            .both(movement("b"))
+            .both(movement("c"));
+        let mistakes = compiled(&sample, |b| {
+            for (first, later) in [("a", "b"), ("b", "c"), ("c", "a")] {
+                b.rules.before.push(Before {
+                    asked: Asked::must(),
+                    first: Target::movement(first),
+                    later: Target::movement(later),
+                });
+            }
+        })
+        .expect_err("a circle");
+        assert_eq!(mistakes.len(), 1);
+        assert_eq!(mistakes[0].code, Code::Circle);
+        assert!(
+            mistakes[0]
+                .message
+                .ends_with("a before b before c before a")
+        );
+        assert_eq!(mistakes[0].labels.len(), 3);
+    }
+
+    #[test]
+    fn a_movement_that_the_machine_cannot_serve_is_named_with_what_is_missing() {
+        let mut heavy = movement("leg press");
+        heavy.springs = SpringNeed::Range {
+            from: 6.0,
+            to: 8.0,
+            prefer: 7.0,
+        };
+        let sample = Sample::new().both(heavy).both(movement("a"));
+        let mistakes = compiled(&sample, |_| {}).expect_err("too heavy");
+        assert_eq!(mistakes.len(), 1);
+        assert_eq!(mistakes[0].code, Code::NoSetup);
+        assert!(
+            mistakes[0]
+                .message
+                .starts_with("leg press cannot be done on the bench: no set")
+        );
+    }
+
+    #[test]
+    fn sides_with_different_repetitions_are_a_mistake_only_where_they_must_be_equal() {
+        let mut sample = Sample::new().each(side_press("side press"), 1);
+        sample.class.steps[1].doses[0].count = 5;
+        let wish = compiled(&sample, |_| {}).expect("a wish");
+        assert!(
+            wish.unmet[0].starts_with("the two sides of side press have different repetitions")
+        );
+        let mistakes = compiled(&sample, |b| b.rules.sides_equal.asked = Asked::must())
+            .expect_err("they must be equal");
+        assert_eq!(mistakes[0].code, Code::UnequalSides);
+    }
+
+    #[test]
+    fn an_empty_list_is_a_mistake_even_with_a_breather() {
+        let sample = Sample::new().breather(movement("rest fold"));
+        let mistakes = compiled(&sample, |_| {}).expect_err("nothing to do");
+        assert_eq!(mistakes[0].code, Code::EmptyList);
+    }
+
+    #[test]
+    fn what_would_round_the_back_is_named_from_the_catalogue() {
+        let sample = Sample::new().both(with_spine("swan", Spine::Extension, 3));
+        let found = compiled(&sample, |b| {
+            b.catalogue
+                .movements
+                .push(with_spine("short spine", Spine::Flexion, 2));
+            b.catalogue
+                .movements
+                .push(with_spine("roll down", Spine::Flexion, 1));
+        })
+        .expect("it compiles");
+        assert_eq!(
+            found.unmet,
+            ["nothing on the list rounds the back after swan: add one of roll down, short spine"]
+        );
+    }
+}

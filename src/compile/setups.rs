@@ -199,3 +199,114 @@ pub fn facet_choices(
         Err(missing)
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::compile::sample::machine;
+    use crate::model::movement::FacetNeed;
+    use crate::rules::sample::movement;
+
+    const PENALTIES: Penalties = Penalties {
+        off_load: 15.0,
+        off_value: 3.0,
+    };
+
+    fn range(from: f64, to: f64, prefer: f64) -> Movement {
+        Movement {
+            springs: SpringNeed::Range { from, to, prefer },
+            ..movement("press")
+        }
+    }
+
+    fn loads(allowed: &Allowed) -> Vec<(Vec<u32>, i64)> {
+        allowed
+            .iter()
+            .flatten()
+            .map(|(s, p)| (s.0.clone(), *p))
+            .collect()
+    }
+
+    #[test]
+    fn a_range_costs_by_the_load_off_the_preferred_one() {
+        let found = springs(&range(2.0, 4.0, 2.5), false, &machine(), PENALTIES);
+        assert_eq!(
+            loads(&found),
+            [(vec![1, 0], 750), (vec![1, 1], 0), (vec![2, 0], 2250)]
+        );
+    }
+
+    #[test]
+    fn springs_that_carry_the_body_are_never_fewer_than_preferred_unless_she_wrote_them() {
+        let mut carried = range(2.0, 4.0, 2.5);
+        carried.more_springs = MoreSprings::Steadier;
+        let found = springs(&carried, false, &machine(), PENALTIES);
+        assert_eq!(loads(&found), [(vec![1, 1], 0), (vec![2, 0], 2250)]);
+        assert_eq!(
+            springs(&carried, true, &machine(), PENALTIES).map_or(0, |s| s.len()),
+            3
+        );
+        let mut balance = range(2.0, 4.0, 2.5);
+        balance.cautions = vec![Caution::Balance];
+        assert_eq!(springs(&balance, false, &machine(), PENALTIES), found);
+    }
+
+    #[test]
+    fn where_the_machine_cannot_give_the_preferred_load_the_nearest_counts() {
+        let mut carried = range(2.0, 3.0, 2.8);
+        carried.more_springs = MoreSprings::Steadier;
+        let found = springs(&carried, false, &machine(), PENALTIES);
+        assert_eq!(loads(&found), [(vec![1, 1], 450)]);
+    }
+
+    #[test]
+    fn any_never_means_none() {
+        let machine = machine();
+        let none = SpringSet(vec![0, 0]);
+        let one = SpringSet(vec![1, 0]);
+        let values = spring_values(&[], &[none.clone(), one.clone()], true, &machine)
+            .expect("the machine has a safe load");
+        assert_eq!(values, [none.clone(), one.clone()]);
+        let any = SpringNeed::Any { free: false };
+        assert_eq!(
+            spring_choices(&any, &None, &values, &machine, 1),
+            Some(vec![Choice {
+                value: 1,
+                penalty: 0
+            }])
+        );
+        assert_eq!(spring_choices(&any, &None, &[one], &machine, 1), None);
+        let free = SpringNeed::Any { free: true };
+        assert_eq!(spring_choices(&free, &None, &values, &machine, 1), None);
+        // Nothing safe among the values: the lightest safe choice comes in.
+        let values = spring_values(&[], &[none.clone()], true, &machine);
+        assert_eq!(values, Some(vec![none, SpringSet(vec![0, 1])]));
+    }
+
+    #[test]
+    fn another_value_of_a_facet_costs_three_seconds_and_an_absent_facet_may_be_as_it_stands() {
+        let need = |facet: &str, allowed: &[&str]| FacetNeed {
+            facet: facet.into(),
+            allowed: allowed.iter().map(|v| (*v).to_string()).collect(),
+        };
+        let mut press = movement("press");
+        press.facets = vec![need("bar", &["high", "middle"]), need("board", &["off"])];
+        let choices = facet_choices(&press, &machine(), PENALTIES, 1).expect("it serves");
+        let expected = vec![
+            Choice {
+                value: 2,
+                penalty: 0,
+            },
+            Choice {
+                value: 1,
+                penalty: 300,
+            },
+        ];
+        assert_eq!(choices, [Some(expected)]);
+        press.facets.push(need("board", &["on"]));
+        assert_eq!(
+            facet_choices(&press, &machine(), PENALTIES, 1),
+            Err(vec!["board".to_string()])
+        );
+    }
+}
