@@ -3,7 +3,7 @@
 use crate::model::apparatus::Apparatus;
 use crate::model::class::Class;
 use crate::model::springs::SpringSet;
-use crate::problem::Problem;
+use crate::problem::definition::Problem;
 use crate::rules::ledger::Ledger;
 
 /// A brief compiled for an apparatus. Facet 0 of the problem is the springs, facet k + 1 is `apparatus.facets[k]`.

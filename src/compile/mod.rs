@@ -6,11 +6,14 @@
 pub mod circles;
 pub mod compiled;
 pub mod costs;
+pub mod end;
 pub mod equal_sides;
 pub mod priorities;
 pub mod problem;
+pub mod room;
 #[cfg(test)]
 pub mod sample;
+pub mod served;
 pub mod setups;
 pub mod unmet;
 

@@ -3,32 +3,25 @@
 use super::circles::circles;
 use super::compiled::Compiled;
 use super::costs;
+use super::end::end_of;
 use super::equal_sides::unequal;
 use super::priorities::{above_any_changeover, weights};
-use super::setups::{self, Allowed, Penalties};
+use super::room::Room;
+use super::served::{empty_list, ends_of, no_setup, not_served};
+use super::setups::{self, Allowed, Penalties, index_of};
 use super::unmet::name_helpers;
 use crate::brief::Brief;
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::Diagnostic;
 use crate::model::apparatus::Apparatus;
 use crate::model::class::Class;
-use crate::model::movement::{Movement, SpringNeed};
+use crate::model::movement::SpringNeed;
 use crate::model::springs::SpringSet;
+use crate::problem::definition::Problem;
 use crate::problem::step::{Side, Step};
-use crate::problem::{End, Problem};
 use crate::rules::all::post_all;
 use crate::rules::posting::hundredths;
 use crate::rules::recovery::groups;
 use crate::rules::subject::{BlockFacts, Subject};
-use crate::source::Span;
-
-/// What the room adds to a brief and its class.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Room {
-    /// 1 + v e(N): by how much the slowest of the room is slower.
-    pub factor: f64,
-    /// Whether a condition of somebody in the room touches weight on bent wrists.
-    pub wrist_care: bool,
-}
 
 /// Compiles a class that has been expanded already.
 ///
@@ -67,10 +60,7 @@ pub fn compile_class(
         return Err(mistakes);
     };
 
-    let penalties = Penalties {
-        off_load: brief.off_load_seconds,
-        off_value: brief.off_value_seconds,
-    };
+    let penalties = penalties_of(brief);
     let allowed: Vec<Allowed> = class
         .steps
         .iter()
@@ -106,16 +96,7 @@ pub fn compile_class(
     );
 
     let keys: Vec<String> = facets.iter().map(|f| f.name.clone()).collect();
-    let blocks: Vec<BlockFacts> = brief
-        .blocks
-        .iter()
-        .map(|b| BlockFacts {
-            name: b.name.clone(),
-            ordered: b.ordered,
-            series: b.series,
-            rounds: b.rounds,
-        })
-        .collect();
+    let blocks = blocks_of(brief);
     let subject = Subject {
         class: &class,
         blocks: &blocks,
@@ -124,38 +105,11 @@ pub fn compile_class(
         minutes: brief.minutes,
         first_side: brief.first_side,
     };
-    let groups = groups(&subject);
-    let mut steps = Vec::new();
-    for (i, s) in class.steps.iter().enumerate() {
-        let movement = &class.movements[s.movement];
-        let mut setup = vec![setups::spring_choices(
-            &movement.springs,
-            &allowed[i],
-            &spring_values,
-            apparatus,
-            weights.scale,
-        )];
-        setup.extend(
-            setups::facet_choices(movement, apparatus, penalties, weights.scale)
-                .expect("each movement has been checked to have facets that serve it"),
-        );
-        let (start, end) = ends_of(movement, s.side, apparatus)
-            .expect("each movement has been checked to have its positions here");
-        steps.push(Step {
-            id: step_id(&class, i),
-            side: s.side,
-            duration: hundredths(s.seconds()),
-            setup,
-            start,
-            end,
-            stage: None,
-            group: groups[i],
-            optional: match s.entry {
-                Some(_) => None,
-                None => Some(hundredths(brief.rules.breathers.penalty) * weights.scale),
-            },
-        });
-    }
+    let springs = SpringChoices {
+        allowed: &allowed,
+        values: &spring_values,
+    };
+    let steps = steps_of(brief, apparatus, &subject, springs, weights.scale);
 
     let sides = unequal(
         &subject,
@@ -213,14 +167,6 @@ pub fn compile_class(
     })
 }
 
-/// The index of a set that is known to be among the values.
-fn index_of(values: &[SpringSet], set: &SpringSet) -> usize {
-    values
-        .iter()
-        .position(|v| v == set)
-        .expect("the springs at the start and end are among the values")
-}
-
 /// Where the two sides of a movement could differ: always in the springs unless one choice is all there is, in another facet only
 /// where the movement cares and has a choice. What it does not care about needs not be equal.
 fn free(steps: &[Step]) -> Vec<Vec<bool>> {
@@ -262,143 +208,74 @@ fn step_id(class: &Class, step: usize) -> String {
     }
 }
 
-/// Nodes of the start and end posture on a side.
-fn ends_of(movement: &Movement, side: Side, apparatus: &Apparatus) -> Option<(usize, usize)> {
-    let left = match side {
-        Side::Both => None,
-        Side::Left => Some(true),
-        Side::Right => Some(false),
-    };
-    Some((
-        apparatus.postures.node(&movement.start, left)?,
-        apparatus.postures.node(&movement.end, left)?,
-    ))
-}
-
-fn no_setup(span: Span, message: String, label: &str, mend: &str) -> Diagnostic {
-    Diagnostic::mistake(Code::NoSetup, span, message, label, mend)
-}
-
-fn empty_list(class: &Class, span: &Span) -> Diagnostic {
-    let mend = if class.left_out.is_empty() {
-        "write at least one movement".to_string()
-    } else {
-        format!(
-            "write at least one movement that the conditions in the room leave in ({})",
-            class.left_out.join("; ")
-        )
-    };
-    Diagnostic::mistake(
-        Code::EmptyList,
-        span.clone(),
-        "there is nothing on the list",
-        "no movement here",
-        mend,
-    )
-}
-
-/// One mistake for each movement of the list that this machine cannot serve.
-fn not_served(brief: &Brief, apparatus: &Apparatus, class: &Class) -> Vec<Diagnostic> {
-    let mut found = Vec::new();
-    for (m, movement) in class.movements.iter().enumerate() {
-        let mut reasons = apparatus.cannot_serve(movement);
-        let mut steps = class.steps.iter().filter(|s| s.movement == m);
-        if reasons.is_empty()
-            && steps
-                .clone()
-                .any(|s| ends_of(movement, s.side, apparatus).is_none())
-        {
-            reasons.push(
-                "its position has a left and a right form, and it is done on neither side"
-                    .to_string(),
-            );
-        }
-        let Some(step) = steps.next() else { continue };
-        if reasons.is_empty() {
-            continue;
-        }
-        let span = step.span.clone().unwrap_or_else(|| brief.span.clone());
-        found.push(no_setup(
-            span,
-            format!(
-                "{} cannot be done on {}: {}",
-                movement.name,
-                apparatus.name,
-                reasons.join("; ")
-            ),
-            "not on this machine",
-            "leave it out, give it another set-up, or plan on another machine",
-        ));
+fn penalties_of(brief: &Brief) -> Penalties {
+    Penalties {
+        off_load: brief.off_load_seconds,
+        off_value: brief.off_value_seconds,
     }
-    found
 }
 
-/// The end of the class in the machine's terms.
-struct EndOnMachine {
-    springs: Option<SpringSet>,
-    facets: Vec<Option<usize>>,
-    posture: Option<usize>,
+fn blocks_of(brief: &Brief) -> Vec<BlockFacts> {
+    brief
+        .blocks
+        .iter()
+        .map(|b| BlockFacts {
+            name: b.name.clone(),
+            ordered: b.ordered,
+            series: b.series,
+            rounds: b.rounds,
+        })
+        .collect()
 }
 
-impl EndOnMachine {
-    fn problem_end(self, values: &[SpringSet]) -> End {
-        let mut setup = vec![self.springs.map(|s| index_of(values, &s))];
-        setup.extend(self.facets);
-        End {
+/// What each step allows of the springs, and the values of that facet.
+#[derive(Debug, Clone, Copy)]
+struct SpringChoices<'a> {
+    allowed: &'a [Allowed],
+    values: &'a [SpringSet],
+}
+
+/// The steps of the problem. Penalties are multiplied by `scale`.
+fn steps_of(
+    brief: &Brief,
+    apparatus: &Apparatus,
+    subject: &Subject,
+    springs: SpringChoices,
+    scale: i64,
+) -> Vec<Step> {
+    let groups = groups(subject);
+    let mut steps = Vec::new();
+    for (i, s) in subject.class.steps.iter().enumerate() {
+        let movement = &subject.class.movements[s.movement];
+        let mut setup = vec![setups::spring_choices(
+            &movement.springs,
+            &springs.allowed[i],
+            springs.values,
+            apparatus,
+            scale,
+        )];
+        setup.extend(
+            setups::facet_choices(movement, apparatus, penalties_of(brief), scale)
+                .expect("each movement has been checked to have facets that serve it"),
+        );
+        let (start, end) = ends_of(movement, s.side, apparatus)
+            .expect("each movement has been checked to have its positions here");
+        steps.push(Step {
+            id: step_id(subject.class, i),
+            side: s.side,
+            duration: hundredths(s.seconds()),
             setup,
-            posture: self.posture,
-        }
-    }
-}
-
-fn end_of(brief: &Brief, apparatus: &Apparatus) -> Result<Option<EndOnMachine>, Vec<Diagnostic>> {
-    let Some(end) = &brief.end else {
-        return Ok(None);
-    };
-    let mut mistakes = Vec::new();
-    let mut missing = |what: String| {
-        mistakes.push(no_setup(
-            brief.span.clone(),
-            format!("the class cannot end so on {}: {what}", apparatus.name),
-            "not on this machine",
-            "change the end set-up, or plan on another machine",
-        ));
-    };
-    let springs = end.springs.as_ref().and_then(|counts| {
-        let set = apparatus.spring_set(counts);
-        if set.is_none() {
-            missing("it has not these springs".to_string());
-        }
-        set
-    });
-    let mut facets = vec![None; apparatus.facets.len()];
-    for (key, value) in &end.facets {
-        let found = apparatus.facet(key).and_then(|f| {
-            let value = apparatus.facets[f].values.iter().position(|v| v == value)?;
-            Some((f, value))
+            start,
+            end,
+            stage: None,
+            group: groups[i],
+            optional: match s.entry {
+                Some(_) => None,
+                None => Some(hundredths(brief.rules.breathers.penalty) * scale),
+            },
         });
-        match found {
-            Some((f, v)) => facets[f] = Some(v),
-            None if apparatus.absent.iter().any(|(k, v)| k == key && v == value) => {}
-            None => missing(format!("it has no {key} at {value}")),
-        }
     }
-    let posture = end.posture.as_ref().and_then(|base| {
-        let node = apparatus.postures.nodes_of(base).first().copied();
-        if node.is_none() {
-            missing(format!("the position {base} is not known on it"));
-        }
-        node
-    });
-    if mistakes.is_empty() {
-        Ok(Some(EndOnMachine {
-            springs,
-            facets,
-            posture,
-        }))
-    } else {
-        Err(mistakes)
-    }
+    steps
 }
 
 #[cfg(test)]
@@ -406,7 +283,8 @@ mod tests {
     use super::*;
     use crate::brief::{EndSetup, Priority};
     use crate::compile::sample::{brief, machine};
-    use crate::model::movement::Spine;
+    use crate::diagnostic::Code;
+    use crate::model::movement::{Movement, Spine};
     use crate::problem::check::check;
     use crate::problem::demand::Kind;
     use crate::rules::before::Before;

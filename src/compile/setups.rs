@@ -126,6 +126,14 @@ fn safe(set: &SpringSet, apparatus: &Apparatus) -> bool {
     set.load(&apparatus.springs.classes) >= apparatus.springs.least_safe - SAME_LOAD
 }
 
+/// The index of a set that is known to be among the values.
+pub fn index_of(values: &[SpringSet], set: &SpringSet) -> usize {
+    values
+        .iter()
+        .position(|v| v == set)
+        .expect("what is allowed, and what is on at the start and end, is among the values")
+}
+
 /// A step's choices among the values of the springs facet. Penalties are multiplied by `scale`.
 pub fn spring_choices(
     need: &SpringNeed,
@@ -138,10 +146,7 @@ pub fn spring_choices(
         return Some(
             sets.iter()
                 .map(|(set, penalty)| Choice {
-                    value: values
-                        .iter()
-                        .position(|v| v == set)
-                        .expect("what a step allows is among the values"),
+                    value: index_of(values, set),
                     penalty: penalty * scale,
                 })
                 .collect(),
@@ -279,7 +284,7 @@ mod tests {
         let free = SpringNeed::Any { free: true };
         assert_eq!(spring_choices(&free, &None, &values, &machine, 1), None);
         // Nothing safe among the values: the lightest safe choice comes in.
-        let values = spring_values(&[], &[none.clone()], true, &machine);
+        let values = spring_values(&[], std::slice::from_ref(&none), true, &machine);
         assert_eq!(values, Some(vec![none, SpringSet(vec![0, 1])]));
     }
 

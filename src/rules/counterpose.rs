@@ -49,6 +49,7 @@ impl Counterpose {
             .iter()
             .map(|&i| subject.movement(i).name.clone())
             .collect();
+        names.sort();
         names.dedup();
         let how_soon = if self.within == 1 {
             "at once".to_string()
