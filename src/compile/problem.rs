@@ -284,13 +284,21 @@ mod tests {
     use crate::brief::{EndSetup, Priority};
     use crate::compile::sample::{brief, machine};
     use crate::diagnostic::Code;
+    use crate::model::movement::{LoadSide, Phase};
     use crate::model::movement::{Movement, Spine};
     use crate::problem::check::check;
     use crate::problem::demand::Kind;
+    use crate::rules::at_most::AtMost;
     use crate::rules::before::Before;
+    use crate::rules::flows_into::FlowsInto;
+    use crate::rules::ledger::RuleName;
+    use crate::rules::load_ceiling::LoadCeiling;
+    use crate::rules::near::Near;
     use crate::rules::need::Asked;
-    use crate::rules::sample::{Sample, movement, with_spine};
+    use crate::rules::pinned::{Pin, Pinned};
+    use crate::rules::sample::{Sample, in_phases, movement, with_load, with_spine};
     use crate::rules::target::Target;
+    use crate::rules::together::Together;
 
     const ALONE: Room = Room {
         factor: 1.0,
@@ -462,5 +470,84 @@ mod tests {
             found.unmet,
             ["nothing on the list rounds the back after swan: add one of roll down, short spine"]
         );
+    }
+
+    #[test]
+    fn a_class_with_every_kind_of_rule_passes_the_check_and_no_demand_is_without_its_entry() {
+        let wrists = |id| Movement {
+            effort: 6.0,
+            ..with_load(id, "wrists", 0.8, LoadSide::Both)
+        };
+        let sample = Sample::new()
+            .both(in_phases("settle", &[Phase::WarmUp]))
+            .both(with_spine("swan", Spine::Extension, 2))
+            .both(wrists("plank"))
+            .both(wrists("elephant"))
+            .each(side_press("side press"), 2)
+            .breather(with_spine("rest fold", Spine::Flexion, 1));
+        let (plank, swan) = (Target::movement("plank"), Target::movement("swan"));
+        let found = compiled(&sample, |b| {
+            b.minutes = Some(30.0);
+            b.priority = Priority::Changes;
+            b.rules.warm_up.minutes = Some(1.0);
+            b.rules.effort_arc.asked = Asked::prefer(5.0);
+            b.rules.load_ceiling.push(LoadCeiling {
+                asked: Asked::prefer(60.0),
+                region: "wrists".into(),
+                ceiling: 0.5,
+            });
+            b.rules.together.push(Together {
+                asked: Asked::prefer(30.0),
+                members: vec![plank.clone(), swan.clone()],
+                ordered: false,
+                within: 0,
+            });
+            b.rules.flows_into.push(FlowsInto {
+                asked: Asked::prefer(30.0),
+                from: swan.clone(),
+                into: plank.clone(),
+            });
+            b.rules.near.push(Near {
+                asked: Asked::prefer(30.0),
+                order: vec![plank.clone(), swan.clone()],
+                least: 1,
+            });
+            b.rules.pinned.push(Pinned {
+                asked: Asked::must(),
+                what: Target::movement("settle"),
+                at: Pin::First,
+            });
+            b.rules.at_most.push(AtMost {
+                asked: Asked::must(),
+                facet: "springs".into(),
+                changes: 3,
+            });
+        })
+        .expect("it compiles");
+        assert_eq!(check(&found.problem), []);
+        assert_eq!(found.problem.demands.len(), found.ledger.entries.len());
+        let mut rules: Vec<RuleName> = found.ledger.entries.iter().map(|e| e.rule).collect();
+        rules.sort_unstable();
+        rules.dedup();
+        // All but the cool-down, an order of her own, preparations, blocks in order and variants, which this class does not have.
+        let expected = [
+            RuleName::WarmUp,
+            RuleName::SidesPaired,
+            RuleName::SidesEqual,
+            RuleName::FirstSide,
+            RuleName::Counterpose,
+            RuleName::Recovery,
+            RuleName::LongestLoad,
+            RuleName::LoadCeiling,
+            RuleName::Together,
+            RuleName::FlowsInto,
+            RuleName::Near,
+            RuleName::Pinned,
+            RuleName::AtMost,
+            RuleName::EffortArc,
+            RuleName::Fits,
+            RuleName::Rounds,
+        ];
+        assert_eq!(rules, expected);
     }
 }

@@ -41,7 +41,13 @@ pub fn springs(
     penalties: Penalties,
 ) -> Allowed {
     let classes = &apparatus.springs.classes;
-    let sets = apparatus.springs_for(&movement.springs);
+    let mut sets: Vec<SpringSet> = Vec::new();
+    for set in apparatus.springs_for(&movement.springs) {
+        // A combination may be written twice, by class and by the studio's label.
+        if !sets.contains(&set) {
+            sets.push(set);
+        }
+    }
     let prefer = match &movement.springs {
         SpringNeed::Any { .. } => return None,
         SpringNeed::Range { prefer, .. } => *prefer,
@@ -183,9 +189,10 @@ pub fn facet_choices(
             Served::Values { facet, values } => {
                 choices[facet] = Some(
                     values
-                        .into_iter()
+                        .iter()
                         .enumerate()
-                        .map(|(k, value)| Choice {
+                        .filter(|&(k, value)| !values[..k].contains(value))
+                        .map(|(k, &value)| Choice {
                             value,
                             penalty: if k == 0 {
                                 0

@@ -14,7 +14,7 @@ pub enum Pin {
     First,
     /// Last of the class.
     Last,
-    /// At this place, counted from 1.
+    /// At this place, counted from 1 (the reader of briefs refuses 0).
     Place(u32),
     /// Starts within these minutes of the class.
     Minutes {
