@@ -175,10 +175,13 @@ mod tests {
         }
     }
 
+    /// Joint, rest multiplier, and pieces: load, seconds, fatigued fraction at the end.
+    type Case = (&'static str, f64, &'static [(f64, f64, f64)]);
+
     /// Worked intermittent cases, closed form, five decimals.
     #[test]
     fn work_and_rest_by_turns_agree_with_the_worked_cases() {
-        let cases: [(&str, f64, &[(f64, f64, f64)]); 6] = [
+        let cases: [Case; 6] = [
             (
                 "trunk",
                 15.0,
