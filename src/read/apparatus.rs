@@ -378,3 +378,103 @@ fn direction(
     }
     Some((number.value, words.value, motions))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Read<Apparatus> {
+        apparatus(&Arc::new(Source {
+            name: "machine.toml".into(),
+            text: text.into(),
+        }))
+    }
+
+    const SMALL: &str = r#"
+id = "small"
+name = "Small"
+bar_locks = true
+posture = [
+  { name = "supine", rolling = true },
+  { name = "side-lying", rolling = true, sides = true },
+]
+move = [
+  { from = "supine", to = "side-lying", seconds = 4, cue = "roll over", motions = "turn", back = 3, back_cue = "roll back" },
+  { from = "side-lying", to = "side-lying", seconds = 5, cue = "turn over", turns_over = true },
+]
+[springs]
+base = 2
+per_spring = 2.5
+least_safe_load = 0.5
+stop = true
+start = { medium = 1 }
+class = [{ name = "medium", count = 2, load = 1 }, { name = "light", count = 1, load = 0.5 }]
+[[facet]]
+key = "bar"
+name = "foot bar"
+stop = false
+start = "high"
+reach = "supine"
+change = [[0, 4], [5, 0]]
+value = [{ key = "high", label = "high", cue = "up" }, { key = "low", label = "low", cue = "down" }]
+[absent]
+board = "off"
+"#;
+
+    #[test]
+    fn a_posture_with_sides_is_two_and_moves_keep_the_side_unless_they_turn_over() {
+        let found = read(SMALL);
+        assert_eq!(found.diagnostics, []);
+        let machine = found.value.expect("a machine");
+        let graph = &machine.postures;
+        assert_eq!(graph.postures.len(), 3);
+        assert_eq!(graph.moves.len(), 6);
+        let name = |n: usize| graph.postures[n].name.as_str();
+        let over: Vec<(&str, &str)> = graph
+            .moves
+            .iter()
+            .filter(|m| m.cue == "turn over")
+            .map(|m| (name(m.from), name(m.to)))
+            .collect();
+        assert_eq!(
+            over,
+            [
+                ("side-lying, left", "side-lying, right"),
+                ("side-lying, right", "side-lying, left")
+            ]
+        );
+        assert_eq!(machine.spring_sets().len(), 6);
+    }
+
+    #[test]
+    fn all_mistakes_of_a_file_come_at_once_each_at_its_place() {
+        let broken = SMALL
+            .replace("stop = true", "stopp = true")
+            .replace("reach = \"supine\"", "reach = \"supin\"")
+            .replace("[[0, 4], [5, 0]]", "[[0, 4]]")
+            .replace(
+                "cue = \"roll over\", motions = \"turn\"",
+                "cue = \"roll over\", motions = [\"kneel\", \"kneel\"]",
+            )
+            .replace("count = 2", "count = \"2\"");
+        let found = read(&broken);
+        assert_eq!(found.value, None);
+        let mut codes: Vec<Code> = found.diagnostics.iter().map(|d| d.code).collect();
+        codes.sort();
+        for code in [
+            Code::UnknownKey,
+            Code::MissingKey,
+            Code::UnknownName,
+            Code::OutOfRange,
+            Code::WrongType,
+        ] {
+            assert!(codes.contains(&code), "{code:?} is not among {codes:?}");
+        }
+        let starts: Vec<usize> = found
+            .diagnostics
+            .iter()
+            .map(|d| d.labels[0].span.bytes.start)
+            .collect();
+        assert!(starts.is_sorted());
+    }
+}

@@ -23,7 +23,21 @@ const APPARATUS: &[(&str, &str)] = shipped!(
 );
 
 /// Catalogue files with their texts.
-const CATALOGUE: &[(&str, &str)] = shipped!("catalogue/footwork.toml");
+const CATALOGUE: &[(&str, &str)] = shipped!(
+    "catalogue/footwork.toml",
+    "catalogue/bridges.toml",
+    "catalogue/supine-abdominals-and-arms.toml",
+    "catalogue/feet-in-straps.toml",
+    "catalogue/seated.toml",
+    "catalogue/kneeling.toml",
+    "catalogue/long-box-lying.toml",
+    "catalogue/long-box-upright.toml",
+    "catalogue/short-box.toml",
+    "catalogue/weight-on-the-hands.toml",
+    "catalogue/standing-and-lunging.toml",
+    "catalogue/jump-series.toml",
+    "catalogue/rest-and-closing.toml",
+);
 
 fn sources(files: &[(&str, &str)]) -> Vec<Arc<Source>> {
     files

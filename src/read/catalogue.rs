@@ -575,3 +575,76 @@ fn layer(mut t: Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Layer> {
         loads,
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn source(text: &str) -> Arc<Source> {
+        Arc::new(Source {
+            name: "own.toml".into(),
+            text: text.into(),
+        })
+    }
+
+    #[test]
+    fn a_movement_like_another_takes_over_every_field_not_given_and_says_which() {
+        let known = crate::read::built_in::models(&[], &[]).catalogue;
+        let base = names::movement(&known, "prone press").expect("a movement");
+        let s = source(
+            "name = \"Prone press, slow\"\nteach = 20\nrepetitions = { fewest = 2, usual = 3, most = 4, seconds = 9 }\n",
+        );
+        let mut log = Vec::new();
+        let document = Document::parse(&s, &mut log);
+        let mut table = document.table("a movement of your own");
+        let read = movement(&mut table, Some(base), "own", &mut log).expect("a movement");
+        table.finish(&mut log);
+        assert_eq!(log, []);
+        assert_eq!(read.movement.id, "prone-press-slow");
+        assert_eq!(read.movement.springs, base.springs);
+        assert_eq!(read.movement.start, base.start);
+        assert_eq!(read.movement.teach, 20.0);
+        assert_eq!(read.movement.layers[0].repetitions.usual, 3);
+        assert!(read.taken_over.contains(&"springs".to_owned()));
+        assert!(!read.taken_over.contains(&"teach".to_owned()));
+    }
+
+    #[test]
+    fn without_a_base_every_missing_key_is_named_at_once() {
+        let s = source("family = \"own\"\n[[movement]]\nid = \"x\"\nname = \"X\"\n");
+        let read = catalogue(std::slice::from_ref(&s));
+        let missing = read
+            .diagnostics
+            .iter()
+            .filter(|d| d.code == Code::MissingKey)
+            .count();
+        assert!(missing > 15, "{missing}");
+        assert_eq!(read.value.map(|c| c.movements.len()), Some(0));
+    }
+
+    #[test]
+    fn loads_out_of_range_springs_out_of_order_and_unknown_regions_are_refused() {
+        let s = source(
+            "a = { quadricep = 0.4 }\nb = { wrists = 1.4 }\nc = { from = 2, to = 1, prefer = 1.5 }\nd = \"sliding\"\n",
+        );
+        let mut log = Vec::new();
+        let document = Document::parse(&s, &mut log);
+        let mut t = document.table("a test");
+        let mut item = |key: &str| t.get(key).expect("the key");
+        assert!(region_loads(item("a"), &mut log).is_none());
+        assert!(region_loads(item("b"), &mut log).is_none());
+        assert!(spring_need(item("c"), &mut log).is_none());
+        assert!(spring_need(item("d"), &mut log).is_none());
+        let codes: Vec<Code> = log.iter().map(|d| d.code).collect();
+        assert_eq!(
+            codes,
+            [
+                Code::UnknownName,
+                Code::OutOfRange,
+                Code::OutOfRange,
+                Code::UnknownName
+            ]
+        );
+        assert_eq!(log[0].mend, "did you mean `quadriceps`?");
+    }
+}

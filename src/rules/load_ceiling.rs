@@ -4,7 +4,7 @@ use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
 use super::subject::Subject;
-use crate::model::fatigue::rates;
+use crate::model::fatigue::rates_of;
 use crate::model::region::region;
 use crate::problem::demand::{Kind, fatigue::Fatigue};
 
@@ -22,7 +22,7 @@ pub struct LoadCeiling {
 impl LoadCeiling {
     /// One `fatigue` for each side of the region that is loaded; people come fresh.
     pub fn post(&self, subject: &Subject, posting: &mut Posting) {
-        let Some(rates) = region(&self.region).and_then(|r| rates(r.joint)) else {
+        let Some(rates) = region(&self.region).and_then(|r| rates_of(r.joint)) else {
             posting.unmet(format!("the load model knows no region {}", self.region));
             return;
         };
@@ -36,9 +36,9 @@ impl LoadCeiling {
                 Kind::Fatigue(Fatigue {
                     region: loaded.name.clone(),
                     loads: loaded.loads,
-                    build: rates.build,
-                    recover: rates.recover,
-                    rest: rates.rest,
+                    build: rates.fatigue,
+                    recover: rates.recovery,
+                    rest: rates.at_rest,
                     start: 0.0,
                     ceiling: self.ceiling,
                 }),
