@@ -65,7 +65,9 @@ impl Precedence {
                 | Kind::Peak(_) => {}
             }
         }
-        let must: Vec<usize> = (0..n).filter(|&s| problem.steps[s].optional.is_none()).collect();
+        let must: Vec<usize> = (0..n)
+            .filter(|&s| problem.steps[s].optional.is_none())
+            .collect();
         loop {
             let mut grown = false;
             for &m in &must {
@@ -81,7 +83,11 @@ impl Precedence {
                 }
             }
             for block in &blocks {
-                let sure: Vec<usize> = block.iter().copied().filter(|&s| problem.steps[s].optional.is_none()).collect();
+                let sure: Vec<usize> = block
+                    .iter()
+                    .copied()
+                    .filter(|&s| problem.steps[s].optional.is_none())
+                    .collect();
                 for o in (0..n).filter(|o| !block.contains(o)) {
                     let ahead = sure.iter().any(|&m| before[o][m]);
                     let behind = sure.iter().any(|&m| before[m][o]);
