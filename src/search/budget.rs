@@ -54,7 +54,7 @@ impl<'a> Meter<'a> {
         }
         if self.limits.nodes.is_some_and(|most| self.nodes >= most) {
             self.stopped = Some(Ended::Nodes);
-        } else if self.nodes % LOOK == 0 {
+        } else if self.nodes.is_multiple_of(LOOK) {
             self.look();
         }
         self.nodes += 1;

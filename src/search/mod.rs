@@ -104,10 +104,10 @@ fn run<const N: usize>(
     let mut trace = Vec::new();
     let mut say = |phase: &'static str, incumbent: &Incumbent, bound: i64, meter: &Meter<'_>| {
         let score = incumbent.plan.as_ref().map(|p| p.score);
-        if let Some(score) = score {
-            if trace.last().is_none_or(|&(_, s)| s > score) {
-                trace.push((meter.seconds(), score));
-            }
+        if let Some(score) = score
+            && trace.last().is_none_or(|&(_, s)| s > score)
+        {
+            trace.push((meter.seconds(), score));
         }
         progress(&Progress {
             score,

@@ -71,14 +71,18 @@ impl Precedence {
         loop {
             let mut grown = false;
             for &m in &must {
-                for a in (0..n).filter(|&a| a != m) {
-                    if before[a][m] {
-                        for b in 0..n {
-                            if before[m][b] && !before[a][b] {
-                                before[a][b] = true;
-                                grown = true;
-                            }
-                        }
+                let after = before[m].clone();
+                for (a, row) in before.iter_mut().enumerate() {
+                    if a == m || !row[m] {
+                        continue;
+                    }
+                    for (cell, _) in row
+                        .iter_mut()
+                        .zip(&after)
+                        .filter(|(cell, after)| **after && !**cell)
+                    {
+                        *cell = true;
+                        grown = true;
                     }
                 }
             }

@@ -101,13 +101,13 @@ impl<'a, const N: usize> Tables<'a, N> {
         let must = Bits::of(&(0..n).filter(|&s| !optional(s)).collect::<Vec<_>>());
         let mut need = vec![Bits::default(); n];
         let mut bar = vec![Bits::default(); n];
-        for a in 0..n {
-            for b in 0..n {
+        for (a, barred) in bar.iter_mut().enumerate() {
+            for (b, needed) in need.iter_mut().enumerate() {
                 if precedence.is_before(a, b) {
                     if !optional(a) {
-                        need[b].insert(a);
+                        needed.insert(a);
                     }
-                    bar[a].insert(b);
+                    barred.insert(b);
                 }
             }
         }
@@ -163,13 +163,12 @@ impl<'a, const N: usize> Tables<'a, N> {
             }
         }
         for demand in &problem.demands {
-            if let Kind::Same(d) = &demand.kind {
-                if d.steps
+            if let Kind::Same(d) = &demand.kind
+                && d.steps
                     .iter()
                     .any(|&s| problem.steps[s].setup[d.facet].is_none())
-                {
-                    loose |= 1 << d.facet;
-                }
+            {
+                loose |= 1 << d.facet;
             }
         }
         let mut tables = Self {

@@ -81,10 +81,10 @@ impl PlaceTracker {
             return Some((0, 0));
         }
         let next = (state + 1).min(self.cap());
-        if let (None, Some((_, most))) = (self.weight, self.after) {
-            if next > u64::try_from(most).unwrap_or(0) + 1 {
-                return None;
-            }
+        if let (None, Some((_, most))) = (self.weight, self.after)
+            && next > u64::try_from(most).unwrap_or(0) + 1
+        {
+            return None;
         }
         Some((next, 0))
     }
