@@ -1,4 +1,4 @@
-//! `longest` on a growing order. Words: start of the open stretch ([`NONE`]: none, or complemented once it is paid for), end of its
+//! `longest` on a growing order. Words: start of the open stretch (`NONE`: none, or complemented once it is paid for), end of its
 //! last member.
 
 use super::clock::{Ahead, Side, Timed, Words};
@@ -33,7 +33,7 @@ impl<const N: usize> LongestTracker<N> {
         [NONE, NONE]
     }
 
-    /// See [`super::clock::ClockTracker::advance`]. Starts are not negative, so a negative number other than [`NONE`] is a start whose
+    /// See [`super::clock::ClockTracker::advance`]. Starts are not negative, so a negative number other than `NONE` is a start whose
     /// stretch is paid for.
     pub fn advance(&self, words: &Words, t: &Timed) -> Option<(Words, i64)> {
         if !self.members.has(t.step) {

@@ -1,4 +1,4 @@
-//! `recovery` on a growing order. Words: end of the last member, its group ([`NONE`] for none).
+//! `recovery` on a growing order. Words: end of the last member, its group (`NONE` for none).
 
 use super::clock::{Ahead, Side, Timed, Words};
 use super::order::charge;
