@@ -1,1 +1,9 @@
 //! The answer in the trade's words: steps, set-ups, clock, change-overs, how each rule fared.
+
+pub mod care;
+pub mod changeover;
+pub mod conditions;
+pub mod fate;
+pub mod lesson;
+pub mod way;
+pub mod wording;
