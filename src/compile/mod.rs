@@ -1,34 +1,27 @@
 //! Brief to problem and ledger: the only place where loads, seconds and the room become integers.
+//!
+//! The list is expanded into steps (`expand`), their set-ups become values with penalties ([`setups`]), the machine and the room
+//! integers ([`costs`], [`priorities`]), the rules demands; [`problem`] puts it together and says what cannot be.
+
+pub mod circles;
+pub mod compiled;
+pub mod costs;
+pub mod end;
+pub mod equal_sides;
+pub mod priorities;
+pub mod problem;
+pub mod room;
+#[cfg(test)]
+pub mod sample;
+pub mod served;
+pub mod setups;
+pub mod unmet;
+
+pub use compiled::Compiled;
 
 use crate::brief::Brief;
 use crate::diagnostic::Diagnostic;
 use crate::model::apparatus::Apparatus;
-use crate::model::class::Class;
-use crate::model::springs::SpringSet;
-use crate::problem::Problem;
-use crate::rules::ledger::Ledger;
-
-/// A brief compiled for an apparatus. Facet 0 of the problem is the springs, facet k + 1 is `apparatus.facets[k]`.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Compiled {
-    /// The problem.
-    pub problem: Problem,
-    /// One entry for each demand.
-    pub ledger: Ledger,
-    /// The class as steps, same index as the problem's steps.
-    pub class: Class,
-    /// The apparatus.
-    pub apparatus: Apparatus,
-    /// The springs value at each index of facet 0.
-    pub spring_values: Vec<SpringSet>,
-    /// 1 + v e(N): by how much the slowest of the room is slower.
-    pub room_factor: f64,
-    /// Scores are in these units for each second of the balanced score: 100 for balanced; for the other priorities see `compile`.
-    pub score_per_second: i64,
-    /// Rules of the class that found nothing to do, or things that cannot be met whatever the order, with what would help
-    /// ("nothing on the list rounds the back after the swan: add one of ...").
-    pub unmet: Vec<String>,
-}
 
 /// Compiles a brief, or says everything that is wrong with it on this apparatus.
 ///

@@ -1,5 +1,6 @@
 //! A machine and its facets, with what each change costs in seconds.
 
+use super::movement::{FacetNeed, Movement, SpringNeed};
 use super::posture::PostureGraph;
 use super::springs::{SpringClass, SpringSet};
 
@@ -71,6 +72,9 @@ pub struct Apparatus {
     pub facets: Vec<FacetSpec>,
     /// Postures and moves.
     pub postures: PostureGraph,
+    /// Facets that this machine does not have, each with the value at which it stands for good (`board`, `off`). A movement that
+    /// wants another value cannot be done here; a facet that is neither here nor among `facets` cannot be asked for at all.
+    pub absent: Vec<(String, String)>,
     /// Base name of the posture in which people wait for the class to start; `None`: anywhere.
     pub start_posture: Option<String>,
 }
@@ -79,5 +83,138 @@ impl Apparatus {
     /// Index of the facet with this key among `facets` (the springs are not among them).
     pub fn facet(&self, key: &str) -> Option<usize> {
         self.facets.iter().position(|f| f.key == key)
+    }
+}
+
+/// What a facet's need comes to on a machine.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Served {
+    /// Indices of the allowed values that the machine has, in the movement's order (the first is preferred).
+    Values {
+        /// Index among [`Apparatus::facets`].
+        facet: usize,
+        /// Indices among the facet's values, at least one.
+        values: Vec<usize>,
+    },
+    /// The machine lacks the facet and stands for good at a value that will do: nothing to set.
+    Always,
+    /// No value of this machine will do.
+    Never,
+}
+
+/// Two loads nearer than this are the same: sums of a few decimal fractions.
+const SAME_LOAD: f64 = 1e-9;
+
+impl Apparatus {
+    /// Every choice of springs, `none` included, from none to all, in the order of an odometer whose last class turns fastest.
+    pub fn spring_sets(&self) -> Vec<SpringSet> {
+        let mut sets = vec![Vec::new()];
+        for class in &self.springs.classes {
+            sets = sets
+                .into_iter()
+                .flat_map(|set: Vec<u32>| {
+                    (0..=class.count).map(move |n| {
+                        let mut longer = set.clone();
+                        longer.push(n);
+                        longer
+                    })
+                })
+                .collect();
+        }
+        sets.into_iter().map(SpringSet).collect()
+    }
+
+    /// All springs on.
+    pub fn all_springs(&self) -> SpringSet {
+        SpringSet(self.springs.classes.iter().map(|c| c.count).collect())
+    }
+
+    /// The choice of springs with so many of each class named (by class or by the studio's label); `None` if the machine has not so many.
+    pub fn spring_set(&self, counts: &[(String, u32)]) -> Option<SpringSet> {
+        let mut set = vec![0; self.springs.classes.len()];
+        for (name, count) in counts {
+            let class = self
+                .springs
+                .classes
+                .iter()
+                .position(|c| &c.name == name || &c.label == name)?;
+            set[class] += count;
+            if set[class] > self.springs.classes[class].count {
+                return None;
+            }
+        }
+        Some(SpringSet(set))
+    }
+
+    /// The choices of springs that serve a need on this machine, empty if none does. For explicit combinations in the order as given,
+    /// else in the order of [`Self::spring_sets`].
+    pub fn springs_for(&self, need: &SpringNeed) -> Vec<SpringSet> {
+        let classes = &self.springs.classes;
+        let from_load = |from: f64, to: f64| -> Vec<SpringSet> {
+            self.spring_sets()
+                .into_iter()
+                .filter(|s| {
+                    let load = s.load(classes);
+                    from - SAME_LOAD <= load && load <= to + SAME_LOAD
+                })
+                .collect()
+        };
+        match need {
+            SpringNeed::Any { free: true } => self.spring_sets(),
+            SpringNeed::Any { free: false } => from_load(self.springs.least_safe, f64::INFINITY),
+            SpringNeed::Range { from, to, .. } => from_load(*from, *to),
+            SpringNeed::Locked => vec![self.all_springs()],
+            SpringNeed::Sets(sets) => sets.iter().filter_map(|s| self.spring_set(s)).collect(),
+        }
+    }
+
+    /// What the need of a facet comes to here.
+    pub fn serve(&self, need: &FacetNeed) -> Served {
+        if let Some(facet) = self.facet(&need.facet) {
+            let have = &self.facets[facet].values;
+            let values: Vec<usize> = need
+                .allowed
+                .iter()
+                .filter_map(|a| have.iter().position(|v| v == a))
+                .collect();
+            if values.is_empty() {
+                return Served::Never;
+            }
+            return Served::Values { facet, values };
+        }
+        let stands = self.absent.iter().find(|(key, _)| *key == need.facet);
+        if stands.is_some_and(|(_, value)| need.allowed.contains(value)) {
+            Served::Always
+        } else {
+            Served::Never
+        }
+    }
+
+    /// Why a movement cannot be done on this machine, one reason a line in plain words; empty if it can.
+    pub fn cannot_serve(&self, movement: &Movement) -> Vec<String> {
+        let mut reasons = Vec::new();
+        if self.springs_for(&movement.springs).is_empty() {
+            reasons.push("no set of its springs gives the load that is asked for".to_owned());
+        }
+        for need in &movement.facets {
+            if self.serve(need) == Served::Never {
+                let name = self
+                    .facet(&need.facet)
+                    .map_or(need.facet.as_str(), |f| self.facets[f].name.as_str());
+                reasons.push(format!(
+                    "it cannot have the {name} at: {}",
+                    need.allowed.join(" or ")
+                ));
+            }
+        }
+        for base in [&movement.start, &movement.end] {
+            if !self.postures.has(base) {
+                reasons.push(format!(
+                    "the position \u{201c}{base}\u{201d} is not known on it"
+                ));
+            }
+        }
+        reasons.dedup();
+        reasons
     }
 }

@@ -31,3 +31,25 @@ impl Timeline {
         self.order.iter().position(|&s| s == step)
     }
 }
+
+#[cfg(test)]
+impl Timeline {
+    /// Steps with their start and end, for tests of definitions; the class ends with the last step.
+    pub(crate) fn on_the_clock(spans: &[(usize, i64, i64)]) -> Self {
+        Self {
+            order: spans.iter().map(|s| s.0).collect(),
+            start: spans.iter().map(|s| s.1).collect(),
+            end: spans.iter().map(|s| s.2).collect(),
+            finish: spans.last().map_or(0, |s| s.2),
+            ..Self::default()
+        }
+    }
+
+    /// An order without times, for tests of definitions that do not look at the clock.
+    pub(crate) fn in_order(order: &[usize]) -> Self {
+        Self {
+            order: order.to_vec(),
+            ..Self::default()
+        }
+    }
+}

@@ -1,15 +1,480 @@
-//! An apparatus file to a machine.
+//! An apparatus file to a machine. The keys are listed in DEVELOPERS.md and shown by the files under `models/apparatus`.
 
 use std::sync::Arc;
 
-use crate::diagnostic::Read;
-use crate::model::apparatus::Apparatus;
+use super::table::{At, Document, Table, sort_by_place, unknown_word};
+use crate::diagnostic::{Code, Diagnostic, Read};
+use crate::model::apparatus::{Apparatus, ChangeCost, FacetSpec, SpringSpec};
+use crate::model::posture::{Move, Posture, PostureGraph, least_seconds};
+use crate::model::springs::{NEWTONS_PER_METRE_IN_A_UNIT, SpringClass, SpringSet};
 use crate::source::Source;
 
-/// Reads an apparatus file.
-pub fn apparatus(_source: &Arc<Source>) -> Read<Apparatus> {
+/// The longest change or move that is believed, seconds for one person.
+const LONGEST_CHANGE: f64 = 300.0;
+
+/// Reads an apparatus file. The value is there only if there is no mistake.
+pub fn apparatus(source: &Arc<Source>) -> Read<Apparatus> {
+    let mut log = Vec::new();
+    let document = Document::parse(source, &mut log);
+    let mut root = document.table("an apparatus file");
+    let value = machine(&mut root, &mut log);
+    root.finish(&mut log);
+    sort_by_place(&mut log);
+    let broken = log.iter().any(Diagnostic::is_mistake);
     Read {
-        value: None,
-        diagnostics: Vec::new(),
+        value: value.filter(|_| !broken),
+        diagnostics: log,
+    }
+}
+
+fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus> {
+    let id = root.require("id", log).and_then(|i| i.text(log));
+    let name = root.require("name", log).and_then(|i| i.text(log));
+    let notes = root.texts("notes", log);
+    let bar_locks = root.require("bar_locks", log).and_then(|i| i.truth(log));
+    let start_posture = root.text("start_posture", log);
+    let postures = posture_graph(root, log);
+    let springs = root
+        .require("springs", log)
+        .and_then(|i| i.table("[springs]", log))
+        .and_then(|t| spring_spec(t, &postures, log));
+    let mut facets: Vec<FacetSpec> = Vec::new();
+    for table in root.tables("facet", "a [[facet]]", log) {
+        let place = table.span();
+        if let Some(facet) = facet_spec(table, &postures, log) {
+            if facets.iter().any(|f| f.key == facet.key) || facet.key == "springs" {
+                log.push(Diagnostic::mistake(
+                    Code::Duplicate,
+                    place,
+                    format!("the facet `{}` stands twice", facet.key),
+                    "second",
+                    "give it another key or leave one out (the springs have their own table)",
+                ));
+            }
+            facets.push(facet);
+        }
+    }
+    let mut absent = Vec::new();
+    if let Some(mut table) = root.get("absent").and_then(|i| i.table("[absent]", log)) {
+        for (key, item) in table.entries() {
+            if let Some(value) = item.text(log) {
+                absent.push((key.value, value.value));
+            }
+        }
+    }
+    if let Some(start) = &start_posture {
+        known_posture(&postures, start, log);
+    }
+    Some(Apparatus {
+        id: id?.value,
+        name: name?.value,
+        notes: notes.into_iter().map(|n| n.value).collect(),
+        bar_locks: bar_locks?,
+        springs: springs?,
+        facets,
+        postures,
+        absent,
+        start_posture: start_posture.map(|s| s.value),
+    })
+}
+
+fn known_posture(graph: &PostureGraph, name: &At<String>, log: &mut Vec<Diagnostic>) -> bool {
+    if graph.has(&name.value) {
+        return true;
+    }
+    let mut known: Vec<&str> = graph.postures.iter().map(|p| p.base.as_str()).collect();
+    known.dedup();
+    log.push(unknown_word("posture", name, &known));
+    false
+}
+
+fn reach(table: &mut Table<'_>, graph: &PostureGraph, log: &mut Vec<Diagnostic>) -> Vec<String> {
+    table
+        .texts("reach", log)
+        .into_iter()
+        .filter(|name| known_posture(graph, name, log))
+        .map(|name| name.value)
+        .collect()
+}
+
+fn spring_spec(
+    mut table: Table<'_>,
+    graph: &PostureGraph,
+    log: &mut Vec<Diagnostic>,
+) -> Option<SpringSpec> {
+    let base = table
+        .require("base", log)
+        .and_then(|i| i.number(0.0..=LONGEST_CHANGE, log));
+    let per_spring = table
+        .require("per_spring", log)
+        .and_then(|i| i.number(0.0..=LONGEST_CHANGE, log));
+    let least_safe = table
+        .require("least_safe_load", log)
+        .and_then(|i| i.number(0.0..=20.0, log));
+    let stop = table.require("stop", log).and_then(|i| i.truth(log));
+    let reach = reach(&mut table, graph, log);
+    let mut classes = Vec::new();
+    for mut class in table.tables("class", "a [[springs.class]]", log) {
+        let name = class.require("name", log).and_then(|i| i.text(log));
+        let label = class.text("label", log);
+        let count = class
+            .require("count", log)
+            .and_then(|i| i.whole(1..=9, log));
+        let load = if class.has("newtons_per_metre") {
+            class
+                .number("newtons_per_metre", 1.0..=3000.0, log)
+                .map(|n| n.value / NEWTONS_PER_METRE_IN_A_UNIT)
+        } else {
+            class
+                .require("load", log)
+                .and_then(|i| i.number(0.05..=10.0, log))
+                .map(|n| n.value)
+        };
+        class.finish(log);
+        if let (Some(name), Some(count), Some(load)) = (name, count, load) {
+            classes.push(SpringClass {
+                label: label.map_or_else(|| name.value.clone(), |l| l.value),
+                name: name.value,
+                count: count.value,
+                load,
+            });
+        }
+    }
+    let mut start = vec![0; classes.len()];
+    if let Some(mut on) = table
+        .require("start", log)
+        .and_then(|i| i.table("`start` of the springs", log))
+    {
+        for (key, item) in on.entries() {
+            match classes.iter().position(|c| c.name == key.value) {
+                Some(k) => start[k] = item.whole(0..=classes[k].count, log)?.value,
+                None => {
+                    let known: Vec<&str> = classes.iter().map(|c| c.name.as_str()).collect();
+                    log.push(unknown_word("class of springs", &key, &known));
+                }
+            }
+        }
+    }
+    table.finish(log);
+    Some(SpringSpec {
+        classes,
+        base: base?.value,
+        per_spring: per_spring?.value,
+        reach,
+        stop: stop?,
+        start: SpringSet(start),
+        least_safe: least_safe?.value,
+    })
+}
+
+fn facet_spec(
+    mut table: Table<'_>,
+    graph: &PostureGraph,
+    log: &mut Vec<Diagnostic>,
+) -> Option<FacetSpec> {
+    let key = table.require("key", log).and_then(|i| i.text(log));
+    let name = table.require("name", log).and_then(|i| i.text(log));
+    let stop = table.require("stop", log).and_then(|i| i.truth(log));
+    let reach = reach(&mut table, graph, log);
+    let (mut values, mut labels, mut cues) = (Vec::new(), Vec::new(), Vec::new());
+    for mut value in table.tables("value", "a [[facet.value]]", log) {
+        let key = value.require("key", log).and_then(|i| i.text(log));
+        let label = value.require("label", log).and_then(|i| i.text(log));
+        let cue = value.require("cue", log).and_then(|i| i.text(log));
+        value.finish(log);
+        if let (Some(key), Some(label), Some(cue)) = (key, label, cue) {
+            if values.contains(&key.value) {
+                log.push(Diagnostic::mistake(
+                    Code::Duplicate,
+                    key.span,
+                    format!("the value `{}` stands twice", key.value),
+                    "second",
+                    "leave one of them out",
+                ));
+                continue;
+            }
+            values.push(key.value);
+            labels.push(label.value);
+            cues.push(cue.value);
+        }
+    }
+    let start = table.require("start", log).and_then(|i| i.text(log));
+    let change = change_cost(&mut table, values.len(), log);
+    table.finish(log);
+    let start = start?;
+    let Some(start_index) = values.iter().position(|v| *v == start.value) else {
+        let known: Vec<&str> = values.iter().map(String::as_str).collect();
+        log.push(unknown_word("value", &start, &known));
+        return None;
+    };
+    Some(FacetSpec {
+        key: key?.value,
+        name: name?.value,
+        values,
+        labels,
+        cues,
+        change: change?,
+        reach,
+        stop: stop?,
+        start: start_index,
+    })
+}
+
+/// `change = 4` for any change, or `change = [[0, 4], [3, 0]]`, rows from, columns to.
+fn change_cost(table: &mut Table<'_>, n: usize, log: &mut Vec<Diagnostic>) -> Option<ChangeCost> {
+    let item = table.require("change", log)?;
+    if !item.is_list() {
+        return Some(ChangeCost::Flat(
+            item.number(0.0..=LONGEST_CHANGE, log)?.value,
+        ));
+    }
+    let mut matrix = Vec::new();
+    for row in item.list(log)? {
+        let cells = row.list(log)?;
+        let numbers: Vec<f64> = cells
+            .iter()
+            .filter_map(|c| c.number(0.0..=LONGEST_CHANGE, log))
+            .map(|c| c.value)
+            .collect();
+        if numbers.len() == cells.len() {
+            matrix.push(numbers);
+        }
+    }
+    let square = matrix.len() == n && matrix.iter().all(|row| row.len() == n);
+    if !square || (0..n).any(|i| matrix[i][i] != 0.0) {
+        log.push(Diagnostic::mistake(
+            Code::OutOfRange,
+            item.span(),
+            format!("the table of change costs is not {n} by {n} with zeros from each value to itself"),
+            "rows from, columns to",
+            "give one row for each value and in it one number for each value, or one number for any change",
+        ));
+        return None;
+    }
+    Some(ChangeCost::Matrix(matrix))
+}
+
+fn posture_graph(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> PostureGraph {
+    let mut graph = PostureGraph::default();
+    for mut table in root.tables("posture", "a [[posture]]", log) {
+        let name = table.require("name", log).and_then(|i| i.text(log));
+        let rolling = table.require("rolling", log).and_then(|i| i.truth(log));
+        let sides = table.truth("sides", log).unwrap_or(false);
+        table.finish(log);
+        let (Some(name), Some(rolling)) = (name, rolling) else {
+            continue;
+        };
+        if graph.has(&name.value) {
+            log.push(Diagnostic::mistake(
+                Code::Duplicate,
+                name.span,
+                format!("the posture `{}` stands twice", name.value),
+                "second",
+                "leave one of them out",
+            ));
+            continue;
+        }
+        let forms: &[(&str, Option<bool>)] = if sides {
+            &[(", left", Some(true)), (", right", Some(false))]
+        } else {
+            &[("", None)]
+        };
+        for (ending, left) in forms {
+            graph.postures.push(Posture {
+                name: format!("{}{ending}", name.value),
+                base: name.value.clone(),
+                left: *left,
+                rolling,
+            });
+        }
+    }
+    for table in root.tables("move", "a [[move]]", log) {
+        one_move(table, &mut graph, log);
+    }
+    graph
+}
+
+/// A `[[move]]`: there and, if `back` gives its seconds, back again. Between two postures with sides it keeps the side, or changes it
+/// with `turns_over = true`.
+fn one_move(mut table: Table<'_>, graph: &mut PostureGraph, log: &mut Vec<Diagnostic>) {
+    let from = table.require("from", log).and_then(|i| i.text(log));
+    let to = table.require("to", log).and_then(|i| i.text(log));
+    let there = direction(&mut table, ["seconds", "cue", "motions"], true, log);
+    let back = direction(&mut table, ["back", "back_cue", "back_motions"], false, log);
+    let keeps_ropes = table.truth("keeps_ropes", log).unwrap_or(false);
+    let turns_over = table.truth("turns_over", log).unwrap_or(false);
+    table.finish(log);
+    let (Some(from), Some(to), Some(there)) = (from, to, there) else {
+        return;
+    };
+    if !known_posture(graph, &from, log) | !known_posture(graph, &to, log) {
+        return;
+    }
+    for a in graph.nodes_of(&from.value) {
+        for b in graph.nodes_of(&to.value) {
+            let joined = match (graph.postures[a].left, graph.postures[b].left) {
+                (Some(l), Some(r)) => (l == r) != turns_over,
+                (None, _) | (_, None) => true,
+            };
+            if !joined {
+                continue;
+            }
+            for (from, to, leg) in [(a, b, Some(&there)), (b, a, back.as_ref())] {
+                if let Some((seconds, cue, motions)) = leg {
+                    graph.moves.push(Move {
+                        from,
+                        to,
+                        seconds: *seconds,
+                        cue: cue.clone(),
+                        keeps_ropes,
+                        motions: motions.clone(),
+                    });
+                }
+            }
+        }
+    }
+}
+
+type Leg = (f64, String, Vec<String>);
+
+/// One direction of a move: its seconds, cue and body motions, under these keys.
+fn direction(
+    table: &mut Table<'_>,
+    [seconds, cue, motions]: [&str; 3],
+    needed: bool,
+    log: &mut Vec<Diagnostic>,
+) -> Option<Leg> {
+    let number = if needed || table.has(cue) {
+        table.require(seconds, log)
+    } else {
+        table.get(seconds)
+    };
+    let number = number.and_then(|i| i.number(0.0..=LONGEST_CHANGE, log));
+    let names = table.texts(motions, log);
+    let Some(number) = number else {
+        table.get(cue);
+        return None;
+    };
+    let words = table.require(cue, log)?.text(log)?;
+    let motions: Vec<String> = names.iter().map(|m| m.value.clone()).collect();
+    match least_seconds(&motions) {
+        None => log.push(Diagnostic::mistake(
+            Code::UnknownName,
+            names
+                .first()
+                .map_or(number.span.clone(), |m| m.span.clone()),
+            "one of these body motions is not known",
+            "not known",
+            "the names are those of the table in the documentation of the posture graph",
+        )),
+        Some(least) if number.value < least => log.push(Diagnostic::mistake(
+            Code::OutOfRange,
+            number.span,
+            format!("this move is quicker than its body motions, which need {least:.2} s"),
+            "too quick",
+            "give it more seconds or fewer motions",
+        )),
+        Some(_) => {}
+    }
+    Some((number.value, words.value, motions))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn read(text: &str) -> Read<Apparatus> {
+        apparatus(&Arc::new(Source {
+            name: "machine.toml".into(),
+            text: text.into(),
+        }))
+    }
+
+    const SMALL: &str = r#"
+id = "small"
+name = "Small"
+bar_locks = true
+posture = [
+  { name = "supine", rolling = true },
+  { name = "side-lying", rolling = true, sides = true },
+]
+move = [
+  { from = "supine", to = "side-lying", seconds = 4, cue = "roll over", motions = "turn", back = 3, back_cue = "roll back" },
+  { from = "side-lying", to = "side-lying", seconds = 5, cue = "turn over", turns_over = true },
+]
+[springs]
+base = 2
+per_spring = 2.5
+least_safe_load = 0.5
+stop = true
+start = { medium = 1 }
+class = [{ name = "medium", count = 2, load = 1 }, { name = "light", count = 1, load = 0.5 }]
+[[facet]]
+key = "bar"
+name = "foot bar"
+stop = false
+start = "high"
+reach = "supine"
+change = [[0, 4], [5, 0]]
+value = [{ key = "high", label = "high", cue = "up" }, { key = "low", label = "low", cue = "down" }]
+[absent]
+board = "off"
+"#;
+
+    #[test]
+    fn a_posture_with_sides_is_two_and_moves_keep_the_side_unless_they_turn_over() {
+        let found = read(SMALL);
+        assert_eq!(found.diagnostics, []);
+        let machine = found.value.expect("a machine");
+        let graph = &machine.postures;
+        assert_eq!(graph.postures.len(), 3);
+        assert_eq!(graph.moves.len(), 6);
+        let name = |n: usize| graph.postures[n].name.as_str();
+        let over: Vec<(&str, &str)> = graph
+            .moves
+            .iter()
+            .filter(|m| m.cue == "turn over")
+            .map(|m| (name(m.from), name(m.to)))
+            .collect();
+        assert_eq!(
+            over,
+            [
+                ("side-lying, left", "side-lying, right"),
+                ("side-lying, right", "side-lying, left")
+            ]
+        );
+        assert_eq!(machine.spring_sets().len(), 6);
+    }
+
+    #[test]
+    fn all_mistakes_of_a_file_come_at_once_each_at_its_place() {
+        let broken = SMALL
+            .replace("stop = true", "stopp = true")
+            .replace("reach = \"supine\"", "reach = \"supin\"")
+            .replace("[[0, 4], [5, 0]]", "[[0, 4]]")
+            .replace(
+                "cue = \"roll over\", motions = \"turn\"",
+                "cue = \"roll over\", motions = [\"kneel\", \"kneel\"]",
+            )
+            .replace("count = 2", "count = \"2\"");
+        let found = read(&broken);
+        assert_eq!(found.value, None);
+        let mut codes: Vec<Code> = found.diagnostics.iter().map(|d| d.code).collect();
+        codes.sort();
+        for code in [
+            Code::UnknownKey,
+            Code::MissingKey,
+            Code::UnknownName,
+            Code::OutOfRange,
+            Code::WrongType,
+        ] {
+            assert!(codes.contains(&code), "{code:?} is not among {codes:?}");
+        }
+        let starts: Vec<usize> = found
+            .diagnostics
+            .iter()
+            .map(|d| d.labels[0].span.bytes.start)
+            .collect();
+        assert!(starts.is_sorted());
     }
 }

@@ -2,6 +2,7 @@
 
 pub mod apparatus;
 pub mod brief;
+pub mod built_in;
 pub mod catalogue;
 pub mod names;
 pub mod quick_list;

@@ -1,1 +1,189 @@
-//! To be written: read::names.
+//! Names as people write them: compared without regard to case, accents, hyphens and plurals; the nearest for one that is not known.
+
+use unicode_normalization::UnicodeNormalization;
+use unicode_normalization::char::is_combining_mark;
+
+use crate::model::catalogue::Catalogue;
+use crate::model::caution::{CONDITIONS, KnownCondition};
+use crate::model::movement::Movement;
+
+/// How near a name must be to be offered: 1 is equal, 0 has nothing in common.
+const NEAR: f64 = 0.6;
+
+/// How many names are offered at most.
+const OFFERED: usize = 3;
+
+/// The words of a name in lower case, without accents, plural endings and punctuation.
+pub fn words(name: &str) -> Vec<String> {
+    let plain: String = name
+        .nfkd()
+        .filter(|c| !is_combining_mark(*c) && *c != '\'' && *c != '\u{2019}')
+        .flat_map(char::to_lowercase)
+        .collect();
+    plain
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|w| !w.is_empty())
+        .map(singular)
+        .collect()
+}
+
+/// A word without its plural ending. Crude on purpose: both sides of a comparison go through it.
+fn singular(word: &str) -> String {
+    let n = word.chars().count();
+    if n > 4
+        && let Some(stem) = word.strip_suffix("ies")
+    {
+        return format!("{stem}y");
+    }
+    for ending in ["sses", "shes", "ches", "xes", "zes"] {
+        if n > 4 && word.ends_with(ending) {
+            return word[..word.len() - 2].to_owned();
+        }
+    }
+    if n > 3 && word.ends_with('s') && !["ss", "us", "is"].iter().any(|e| word.ends_with(e)) {
+        return word[..word.len() - 1].to_owned();
+    }
+    word.to_owned()
+}
+
+/// The form in which names are compared: two names are the same if their folds are. "Roll-Downs", "rolldown" and "roll down" fold alike.
+pub fn fold(name: &str) -> String {
+    words(name).concat()
+}
+
+/// How near two names are, 0 to 1: the better of spelling and shared words.
+fn likeness(asked: &[String], known: &str) -> f64 {
+    let known_words = words(known);
+    let spelling = strsim::normalized_damerau_levenshtein(&asked.concat(), &known_words.concat());
+    if asked.is_empty() || known_words.is_empty() {
+        return spelling;
+    }
+    // A word counts as shared if it is spelt nearly alike, so that one slip in a long name does not hide it.
+    let shared = asked
+        .iter()
+        .filter(|a| {
+            known_words
+                .iter()
+                .any(|k| strsim::normalized_damerau_levenshtein(a, k) >= 0.75)
+        })
+        .count() as f64;
+    let by_words = shared / asked.len() as f64 * 0.7 + shared / known_words.len() as f64 * 0.25;
+    spelling.max(by_words)
+}
+
+/// Up to three of `known` that come nearest to `name`, nearest first; empty if none is near.
+pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
+    let asked = words(name);
+    let mut scored: Vec<(f64, &str)> = known
+        .iter()
+        .map(|k| (likeness(&asked, k), *k))
+        .filter(|(score, _)| *score > NEAR)
+        .collect();
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+    scored.truncate(OFFERED);
+    scored.into_iter().map(|(_, k)| k).collect()
+}
+
+/// Names in code marks, joined by "or": "`a`, `b` or `c`".
+pub fn either(names: &[&str]) -> String {
+    let marked: Vec<String> = names.iter().map(|n| format!("`{n}`")).collect();
+    match marked.split_last() {
+        None => String::new(),
+        Some((last, [])) => last.clone(),
+        Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
+    }
+}
+
+/// The movement that goes by this id, name or other name.
+///
+/// # Errors
+/// Names of up to three likely movements, nearest first; none if nothing is near.
+pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement, Vec<&'a str>> {
+    let folded = fold(name);
+    let all = &catalogue.movements;
+    // A later movement of the same name (one of the teacher's own) stands before an earlier one.
+    let found = all
+        .iter()
+        .rev()
+        .find(|m| fold(&m.id) == folded)
+        .or_else(|| all.iter().rev().find(|m| fold(&m.name) == folded))
+        .or_else(|| {
+            all.iter()
+                .rev()
+                .find(|m| m.other_names.iter().any(|o| fold(o) == folded))
+        });
+    if let Some(found) = found {
+        return Ok(found);
+    }
+    let asked = words(name);
+    let mut scored: Vec<(f64, &str)> = all
+        .iter()
+        .map(|m| {
+            let score = [&m.id, &m.name]
+                .into_iter()
+                .chain(&m.other_names)
+                .map(|n| likeness(&asked, n))
+                .fold(0.0, f64::max);
+            (score, m.name.as_str())
+        })
+        .filter(|(score, _)| *score > NEAR)
+        .collect();
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+    scored.dedup_by(|a, b| a.1 == b.1);
+    scored.truncate(OFFERED);
+    Err(scored.into_iter().map(|(_, n)| n).collect())
+}
+
+/// The condition of the vocabulary that goes by this name or another name.
+///
+/// # Errors
+/// Names of up to three likely conditions, nearest first.
+pub fn condition(name: &str) -> Result<&'static KnownCondition, Vec<&'static str>> {
+    let folded = fold(name);
+    CONDITIONS
+        .iter()
+        .find(|c| fold(c.name) == folded || c.other_names.iter().any(|o| fold(o) == folded))
+        .ok_or_else(|| {
+            let known: Vec<&'static str> = CONDITIONS.iter().map(|c| c.name).collect();
+            nearest(name, &known)
+        })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn case_accents_hyphens_and_plurals_make_no_difference() {
+        for (a, b) in [
+            ("Roll-Downs", "rolldown"),
+            ("Arabésque", "arabesque"),
+            ("Knee stretches", "knee stretch"),
+            ("Presses", "press"),
+            ("  side  SPLITS ", "side-split"),
+        ] {
+            assert_eq!(fold(a), fold(b), "{a} and {b}");
+        }
+        assert_ne!(fold("twist"), fold("twice"));
+    }
+
+    #[test]
+    fn a_slip_of_spelling_gets_the_right_name_first_and_at_most_three() {
+        let known = [
+            "side splits",
+            "side skating",
+            "side bend",
+            "side sit-up",
+            "scooter",
+        ];
+        assert_eq!(nearest("side spilts", &known)[0], "side splits");
+        assert!(nearest("side", &known).len() <= 3);
+        assert!(nearest("hopscotch", &known).is_empty());
+    }
+
+    #[test]
+    fn names_are_joined_as_in_a_sentence() {
+        assert_eq!(either(&["a"]), "`a`");
+        assert_eq!(either(&["a", "b", "c"]), "`a`, `b` or `c`");
+    }
+}

@@ -1,1 +1,2 @@
 //! What a sheet says, as data, and how it looks.
+pub mod mistakes;

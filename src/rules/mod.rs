@@ -1,19 +1,35 @@
 //! The rules of the trade: one file a rule, with its parameters, its sentence and the demands that it posts.
+//!
+//! [`book`] holds the rules of one class with their defaults, [`subject`] what they read of the class, [`posting`] where their
+//! demands go. No demand is merged with another or dropped as implied: each can be weighed and named on its own.
 
+pub mod all;
+pub mod at_most;
+pub mod before;
+pub mod blocks;
+pub mod book;
+pub mod breathers;
+pub mod counterpose;
+pub mod effort_arc;
+pub mod fits;
+pub mod flows_into;
 pub mod ledger;
+pub mod load_ceiling;
+pub mod longest_load;
+pub mod near;
+pub mod need;
+pub mod pinned;
+pub mod posting;
+pub mod preparation;
+pub mod recovery;
+pub mod rounds;
+#[cfg(test)]
+pub mod sample;
+pub mod sides;
+pub mod subject;
+pub mod target;
+pub mod together;
+pub mod warm_up;
 
-/// Whether a rule must hold, or what a violation costs.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Need {
-    /// Must hold.
-    Must,
-    /// Should hold; seconds of the score for each violation.
-    Prefer {
-        /// Weight in seconds.
-        weight: f64,
-    },
-}
-
-/// The rules of one class. Filled in by `read::brief`; the defaults are those of `Default`.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct RuleBook {}
+pub use book::RuleBook;
+pub use need::Need;

@@ -14,6 +14,8 @@ pub mod recovery;
 pub mod same;
 pub mod window;
 
+use super::step::Step;
+use super::timeline::Timeline;
 use at_most::AtMost;
 use contiguous::Contiguous;
 use fatigue::Fatigue;
@@ -66,4 +68,46 @@ pub enum Kind {
     Fatigue(Fatigue),
     /// A step inside a part of the class.
     Peak(Peak),
+}
+
+impl Kind {
+    /// How often a finished order breaks it, as its kind counts: 0 means that it holds.
+    ///
+    /// `steps` are the problem's steps, by number.
+    pub fn violations(&self, steps: &[Step], timeline: &Timeline) -> i64 {
+        match self {
+            Self::Precede(demand) => demand.violations(timeline),
+            Self::Contiguous(demand) => demand.violations(timeline),
+            Self::Place(demand) => demand.violations(timeline),
+            Self::Window(demand) => demand.violations(timeline),
+            Self::Follow(demand) => demand.violations(timeline),
+            Self::Recovery(demand) => demand.violations(steps, timeline),
+            Self::Longest(demand) => demand.violations(timeline),
+            Self::AtMost(demand) => demand.violations(timeline),
+            Self::Same(demand) => demand.violations(timeline),
+            Self::Neighbours(demand) => demand.violations(timeline),
+            Self::Fits(demand) => demand.violations(timeline),
+            Self::Fatigue(demand) => demand.violations(timeline),
+            Self::Peak(demand) => demand.violations(timeline),
+        }
+    }
+
+    /// The kind's name in a problem file.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Self::Precede(_) => "precede",
+            Self::Contiguous(_) => "contiguous",
+            Self::Place(_) => "place",
+            Self::Window(_) => "window",
+            Self::Follow(_) => "follow",
+            Self::Recovery(_) => "recovery",
+            Self::Longest(_) => "longest",
+            Self::AtMost(_) => "at_most",
+            Self::Same(_) => "same",
+            Self::Neighbours(_) => "neighbours",
+            Self::Fits(_) => "fits",
+            Self::Fatigue(_) => "fatigue",
+            Self::Peak(_) => "peak",
+        }
+    }
 }

@@ -1,0 +1,89 @@
+//! The set-up that the class must end in, in the machine's terms.
+
+use super::served::no_setup;
+use super::setups::index_of;
+use crate::brief::Brief;
+use crate::diagnostic::Diagnostic;
+use crate::model::apparatus::Apparatus;
+use crate::model::springs::SpringSet;
+use crate::problem::definition::End;
+
+/// The end of the class in the machine's terms.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EndOnMachine {
+    /// The springs; `None`: as they are.
+    pub springs: Option<SpringSet>,
+    /// For each other facet its value; `None`: as it is.
+    pub facets: Vec<Option<usize>>,
+    /// The posture; `None`: anywhere.
+    pub posture: Option<usize>,
+}
+
+impl EndOnMachine {
+    /// The end as the problem states it; `values`: those of the springs facet.
+    pub fn problem_end(self, values: &[SpringSet]) -> End {
+        let mut setup = vec![self.springs.map(|s| index_of(values, &s))];
+        setup.extend(self.facets);
+        End {
+            setup,
+            posture: self.posture,
+        }
+    }
+}
+
+/// The end that the brief asks for, if it asks for one.
+///
+/// # Errors
+/// Springs, values or a position that the machine has not.
+pub fn end_of(
+    brief: &Brief,
+    apparatus: &Apparatus,
+) -> Result<Option<EndOnMachine>, Vec<Diagnostic>> {
+    let Some(end) = &brief.end else {
+        return Ok(None);
+    };
+    let mut mistakes = Vec::new();
+    let mut missing = |what: String| {
+        mistakes.push(no_setup(
+            brief.span.clone(),
+            format!("the class cannot end so on {}: {what}", apparatus.name),
+            "not on this machine",
+            "change the end set-up, or plan on another machine",
+        ));
+    };
+    let springs = end.springs.as_ref().and_then(|counts| {
+        let set = apparatus.spring_set(counts);
+        if set.is_none() {
+            missing("it has not these springs".to_string());
+        }
+        set
+    });
+    let mut facets = vec![None; apparatus.facets.len()];
+    for (key, value) in &end.facets {
+        let found = apparatus.facet(key).and_then(|f| {
+            let value = apparatus.facets[f].values.iter().position(|v| v == value)?;
+            Some((f, value))
+        });
+        match found {
+            Some((f, v)) => facets[f] = Some(v),
+            None if apparatus.absent.iter().any(|(k, v)| k == key && v == value) => {}
+            None => missing(format!("it has no {key} at {value}")),
+        }
+    }
+    let posture = end.posture.as_ref().and_then(|base| {
+        let node = apparatus.postures.nodes_of(base).first().copied();
+        if node.is_none() {
+            missing(format!("the position {base} is not known on it"));
+        }
+        node
+    });
+    if mistakes.is_empty() {
+        Ok(Some(EndOnMachine {
+            springs,
+            facets,
+            posture,
+        }))
+    } else {
+        Err(mistakes)
+    }
+}

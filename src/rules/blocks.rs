@@ -1,0 +1,103 @@
+//! A block stays together, in its order where it is fixed; so does each run of a series.
+
+use super::ledger::RuleName;
+use super::need::Asked;
+use super::posting::Posting;
+use super::subject::Subject;
+use crate::problem::demand::{Kind, contiguous::Contiguous};
+
+/// Blocks and the runs of a series stay together. She wrote them so: they hold unless she makes it a wish.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Blocks {
+    /// Whether it must hold.
+    pub asked: Asked,
+}
+
+impl Default for Blocks {
+    fn default() -> Self {
+        Self {
+            asked: Asked::must(),
+        }
+    }
+}
+
+impl Blocks {
+    /// One `contiguous` for each round of a block, two for each round of a series (its runs are always in their order, since the
+    /// second side repeats the first).
+    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+        for (b, block) in subject.blocks.iter().enumerate() {
+            if block.series {
+                continue;
+            }
+            for round in subject.block_rounds(b) {
+                let name = &block.name;
+                let (rule, sentence) = if block.ordered {
+                    (
+                        RuleName::InOrder,
+                        format!("the block {name} stays together in its order"),
+                    )
+                } else {
+                    (
+                        RuleName::Together,
+                        format!("the block {name} stays together"),
+                    )
+                };
+                self.run(rule, round.steps, block.ordered, sentence, posting);
+            }
+        }
+        for series in subject.series() {
+            let name = &subject.blocks[series.block].name;
+            for run in [series.first, series.second] {
+                let sentence =
+                    format!("each side of the series {name} is done in one run, in its order");
+                self.run(RuleName::InOrder, run, true, sentence, posting);
+            }
+        }
+    }
+
+    fn run(
+        &self,
+        rule: RuleName,
+        steps: Vec<usize>,
+        ordered: bool,
+        sentence: String,
+        posting: &mut Posting,
+    ) {
+        if steps.len() < 2 {
+            return;
+        }
+        posting.post(
+            rule,
+            &self.asked,
+            Kind::Contiguous(Contiguous {
+                steps,
+                ordered,
+                within: 0,
+            }),
+            sentence,
+            "",
+        );
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Blocks, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    #[test]
+    fn each_run_of_a_series_is_one_run_in_order() {
+        let sample = Sample::new().series("legs", vec![movement("a"), movement("b")]);
+        let posting = post(&Blocks::default(), &sample);
+        assert_eq!(
+            posted(&posting, RuleName::InOrder),
+            ["run [0, 1] ordered +0 must", "run [2, 3] ordered +0 must"]
+        );
+    }
+}

@@ -1,0 +1,130 @@
+//! No region stays loaded for too long.
+
+use super::ledger::RuleName;
+use super::need::{Asked, WEIGHT_CAN_HURT};
+use super::posting::{Posting, hundredths};
+use super::subject::Subject;
+use crate::problem::demand::{Kind, longest::Longest};
+
+/// Longest time with weight on the wrists where somebody in the room has a wrist condition, seconds (common practice, no source).
+pub const WRIST_CARE_SECONDS: f64 = 60.0;
+
+/// The limit of one region.
+#[derive(Debug, Clone, PartialEq)]
+pub struct RegionLimit {
+    /// Key of the region.
+    pub region: String,
+    /// Longest stretch under load, seconds.
+    pub seconds: f64,
+    /// Seconds without load that end a stretch.
+    pub rest: f64,
+    /// Whether it must hold.
+    pub asked: Asked,
+}
+
+/// No region stays loaded for too long.
+#[derive(Debug, Clone, PartialEq)]
+pub struct LongestLoad {
+    /// Fraction of maximum (0 to 1) from which a load counts.
+    pub load: f64,
+    /// The regions that are watched.
+    pub regions: Vec<RegionLimit>,
+}
+
+impl Default for LongestLoad {
+    fn default() -> Self {
+        Self {
+            load: 0.5,
+            regions: vec![RegionLimit {
+                region: "wrists".to_string(),
+                seconds: 180.0,
+                rest: 20.0,
+                asked: Asked::prefer(WEIGHT_CAN_HURT),
+            }],
+        }
+    }
+}
+
+impl LongestLoad {
+    /// One `longest` for each region watched, and side.
+    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+        let loaded = subject.loaded(self.load);
+        for limit in &self.regions {
+            let seconds = if subject.wrist_care && limit.region == "wrists" {
+                limit.seconds.min(WRIST_CARE_SECONDS)
+            } else {
+                limit.seconds
+            };
+            for region in loaded.iter().filter(|r| r.region == limit.region) {
+                for &(i, _) in &region.loads {
+                    let alone = subject.class.steps[i].seconds();
+                    if alone > seconds && !limit.asked.is_off() {
+                        posting.unmet(format!(
+                            "{} alone loads the {} for {alone:.0} s, longer than {seconds:.0}: do fewer repetitions",
+                            subject.name(i),
+                            region.name
+                        ));
+                    }
+                }
+                posting.post(
+                    RuleName::LongestLoad,
+                    &limit.asked,
+                    Kind::Longest(Longest {
+                        steps: region.steps(),
+                        limit: hundredths(seconds),
+                        rest: hundredths(limit.rest),
+                    }),
+                    format!(
+                        "{} are not loaded for more than {seconds} seconds without a break of {}",
+                        region.name, limit.rest
+                    ),
+                    format!("put something between that frees the {}", limit.region),
+                );
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::movement::LoadSide;
+    use crate::rules::sample::{Sample, posted, with_load};
+
+    fn post(rule: &LongestLoad, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    fn class() -> Sample {
+        Sample::new()
+            .both(with_load("plank", "wrists", 0.9, LoadSide::Both))
+            .both(with_load("elephant", "wrists", 0.6, LoadSide::Both))
+    }
+
+    #[test]
+    fn wrists_are_watched_for_three_minutes() {
+        let posting = post(&LongestLoad::default(), &class());
+        assert_eq!(
+            posted(&posting, RuleName::LongestLoad),
+            ["longest [0, 1] 18000 2000 6000"]
+        );
+    }
+
+    #[test]
+    fn a_wrist_condition_makes_it_a_minute_and_names_what_is_longer_alone() {
+        let sample = class();
+        let care = Subject {
+            wrist_care: true,
+            ..sample.subject()
+        };
+        let mut posting = Posting::default();
+        LongestLoad::default().post(&care, &mut posting);
+        assert_eq!(
+            posted(&posting, RuleName::LongestLoad),
+            ["longest [0, 1] 6000 2000 6000"]
+        );
+        assert_eq!(posting.unmet.len(), 2);
+    }
+}

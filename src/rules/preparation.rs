@@ -1,0 +1,136 @@
+//! Preparations before full forms, easier options before harder ones: what the catalogue says of the movements on the list.
+
+use super::before::post_before;
+use super::ledger::RuleName;
+use super::need::{Asked, WEIGHT_CAN_HURT, WEIGHT_OTHER};
+use super::posting::Posting;
+use super::subject::Subject;
+use super::target::Target;
+use crate::model::movement::Movement;
+
+/// A preparation comes before its full form.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Preparation {
+    /// Whether it must hold.
+    pub asked: Asked,
+}
+
+impl Default for Preparation {
+    fn default() -> Self {
+        Self {
+            asked: Asked::prefer(WEIGHT_CAN_HURT),
+        }
+    }
+}
+
+/// An easier option comes before a harder one.
+#[derive(Debug, Clone, PartialEq)]
+pub struct EasierFirst {
+    /// Whether it must hold.
+    pub asked: Asked,
+}
+
+impl Default for EasierFirst {
+    fn default() -> Self {
+        Self {
+            asked: Asked::prefer(WEIGHT_OTHER),
+        }
+    }
+}
+
+/// Distinct movements on the list, in the order written.
+fn on_list<'a>(subject: &'a Subject) -> Vec<&'a Movement> {
+    let mut found: Vec<&Movement> = Vec::new();
+    for (i, _) in subject.asked() {
+        let m = subject.movement(i);
+        if found.iter().all(|other| other.id != m.id) {
+            found.push(m);
+        }
+    }
+    found
+}
+
+impl Preparation {
+    /// One `precede` for each step of the preparation's first round and each step of the full form.
+    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+        let movements = on_list(subject);
+        for full in &movements {
+            for prep in movements
+                .iter()
+                .filter(|m| m.id != full.id && full.prepared_by.contains(&m.id))
+            {
+                post_before(
+                    RuleName::Preparation,
+                    &self.asked,
+                    &Target::movement(&prep.id),
+                    &Target::movement(&full.id),
+                    |a, b| format!("{a} prepares {b} and comes before it"),
+                    subject,
+                    posting,
+                );
+            }
+        }
+    }
+}
+
+impl EasierFirst {
+    /// As for preparations; where the easier option is a preparation as well, that rule has said it already.
+    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+        let movements = on_list(subject);
+        for hard in &movements {
+            for easy in movements.iter().filter(|m| {
+                m.id != hard.id
+                    && (hard.easier.contains(&m.id) || m.harder.contains(&hard.id))
+                    && !hard.prepared_by.contains(&m.id)
+            }) {
+                post_before(
+                    RuleName::EasierFirst,
+                    &self.asked,
+                    &Target::movement(&easy.id),
+                    &Target::movement(&hard.id),
+                    |a, b| format!("{a} is the easier form and comes before {b}"),
+                    subject,
+                    posting,
+                );
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::rules::sample::{Sample, movement, posted};
+
+    fn post(rule: &Preparation, sample: &Sample) -> Posting {
+        let mut posting = Posting::default();
+        rule.post(&sample.subject(), &mut posting);
+        posting
+    }
+
+    fn class() -> Sample {
+        let mut full = movement("swan");
+        full.prepared_by = vec!["swan prep".into(), "not here".into()];
+        full.easier = vec!["swan prep".into(), "half swan".into()];
+        Sample::new()
+            .both(full)
+            .both(movement("half swan"))
+            .each(movement("swan prep"), 2)
+    }
+
+    #[test]
+    fn the_first_round_of_a_preparation_comes_before_the_full_form() {
+        let posting = post(&Preparation::default(), &class());
+        assert_eq!(
+            posted(&posting, RuleName::Preparation),
+            ["2<0 6000", "3<0 6000"]
+        );
+    }
+
+    #[test]
+    fn an_easier_option_comes_first_unless_its_preparation_says_so_already() {
+        let mut posting = Posting::default();
+        EasierFirst::default().post(&class().subject(), &mut posting);
+        assert_eq!(posted(&posting, RuleName::EasierFirst), ["1<0 3000"]);
+    }
+}
