@@ -1,11 +1,53 @@
 //! Texts and limits in, an answer or mistakes out: the flow on one page.
+//!
+//! Read the brief, compile it for its machine, search, have the referee score what was found and her own order beside it.
 
 use std::sync::Arc;
 
 use crate::brief::Brief;
-use crate::compile::Compiled;
-use crate::score::Evaluation;
-use crate::search::outcome::Outcome;
+use crate::compile::{Compiled, compile};
+use crate::diagnostic::{Code, Diagnostic, Severity};
+use crate::problem::Problem;
+use crate::read::brief::{Known, brief as read_brief};
+use crate::read::quick_list::quick_list;
+use crate::score::{Evaluation, evaluate};
+use crate::search::budget::Limits;
+use crate::search::outcome::{Outcome, Progress};
+use crate::search::{best_setups, solve};
+use crate::source::Source;
+
+/// How a class is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Form {
+    /// A brief in TOML.
+    Brief,
+    /// A plain list, one movement a line.
+    List,
+}
+
+/// The texts behind one class.
+#[derive(Debug, Clone)]
+pub struct Texts {
+    /// What she wrote.
+    pub class: Arc<Source>,
+    /// How it is written.
+    pub form: Form,
+    /// Movements, machines and kept blocks.
+    pub known: Known,
+    /// Id of the machine to plan on, whatever the brief says.
+    pub apparatus: Option<String>,
+}
+
+/// A class that was read and compiled.
+#[derive(Debug, Clone)]
+pub struct Prepared {
+    /// What she wrote.
+    pub brief: Arc<Brief>,
+    /// What there is to solve.
+    pub compiled: Arc<Compiled>,
+    /// What the reader noticed and went on with.
+    pub notes: Vec<Diagnostic>,
+}
 
 /// Everything known about one class after planning it.
 #[derive(Debug, Clone)]
@@ -20,4 +62,85 @@ pub struct Answer {
     pub best: Option<Evaluation>,
     /// Her own order with the cheapest set-ups, scored by the referee.
     pub as_given: Evaluation,
+    /// What the reader noticed and went on with.
+    pub notes: Vec<Diagnostic>,
+}
+
+/// Reads and compiles a class.
+///
+/// # Errors
+/// All mistakes and notes, if there is a mistake.
+pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
+    let machine = texts.apparatus.as_deref();
+    let read = match texts.form {
+        Form::Brief => read_brief(&texts.class, &texts.known, machine),
+        Form::List => quick_list(&texts.class, &texts.known, machine),
+    };
+    let mut notes = read.diagnostics;
+    let (Some(brief), false) = (read.value, notes.iter().any(Diagnostic::is_mistake)) else {
+        if !notes.iter().any(Diagnostic::is_mistake) {
+            notes.push(nothing_read(&texts.class));
+        }
+        return Err(notes);
+    };
+    let machine = texts
+        .known
+        .apparatus
+        .iter()
+        .find(|a| a.id == brief.apparatus)
+        .expect("the reader takes only machines that are known");
+    match compile(&brief, machine) {
+        Ok(compiled) => Ok(Prepared {
+            brief: Arc::new(brief),
+            compiled: Arc::new(compiled),
+            notes,
+        }),
+        Err(mistakes) => {
+            notes.extend(mistakes);
+            Err(notes)
+        }
+    }
+}
+
+/// A text of which nothing could be read although nothing was wrong with it.
+fn nothing_read(source: &Source) -> Diagnostic {
+    Diagnostic {
+        severity: Severity::Mistake,
+        code: Code::EmptyList,
+        message: format!("nothing could be read from {}", source.name),
+        labels: Vec::new(),
+        mend: "write at least one movement".into(),
+    }
+}
+
+/// Plans a class that was compiled.
+pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Answer {
+    let problem = &prepared.compiled.problem;
+    let outcome = solve(problem, limits, progress);
+    let best = outcome
+        .plan
+        .as_ref()
+        .map(|plan| evaluate(problem, &plan.order, &plan.setups));
+    Answer {
+        brief: Arc::clone(&prepared.brief),
+        compiled: Arc::clone(&prepared.compiled),
+        outcome,
+        best,
+        as_given: as_given(problem),
+        notes: prepared.notes.clone(),
+    }
+}
+
+/// Her own order: the list as written, first side before second, no breather, with the cheapest set-ups, its broken rules counted.
+pub fn as_given(problem: &Problem) -> Evaluation {
+    let order: Vec<usize> = (0..problem.steps.len())
+        .filter(|&s| problem.steps[s].optional.is_none())
+        .collect();
+    match best_setups(problem, &order, &Limits::default()) {
+        Some(setups) => evaluate(problem, &order, &setups),
+        None => Evaluation {
+            errors: vec!["no set-ups were found for the order as given".to_owned()],
+            ..Evaluation::default()
+        },
+    }
 }

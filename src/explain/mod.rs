@@ -1,1 +1,8 @@
-//! Why: what cannot be had, what the order saves, as data; the words in one place.
+//! Why: what the order saves, how sure it is, what could not be had and what would meet it, as data; the words in one place.
+
+pub mod machines;
+pub mod savings;
+pub mod unmet;
+pub mod verdict;
+pub mod waste;
+pub mod words;

@@ -1,2 +1,9 @@
-//! What a sheet says, as data, and how it looks.
+//! What a sheet says, as data ([`sheet`], [`audit`]), and how it looks ([`terminal`], [`json`]).
+
+pub mod audit;
+pub mod card;
+pub mod json;
 pub mod mistakes;
+pub mod sheet;
+pub mod solved;
+pub mod terminal;

@@ -1,0 +1,107 @@
+//! How each rule fared: kept, or broken where and by how much.
+
+use super::breach::detail;
+use crate::compile::Compiled;
+use crate::rules::ledger::RuleName;
+use crate::score::{Evaluation, cost_of};
+
+/// One demand that is broken.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Breach {
+    /// Number of the demand in the problem.
+    pub demand: usize,
+    /// What was asked.
+    pub sentence: String,
+    /// Where and by how much it is not so; may be empty.
+    pub detail: String,
+    /// What would meet it; may be empty.
+    pub remedy: String,
+    /// Seconds that it counts in the score; `None` for a rule that must hold.
+    pub seconds: Option<f64>,
+}
+
+/// One rule of the class.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Fate {
+    /// The rule.
+    pub rule: RuleName,
+    /// Line of the brief that asked for it; `None` if it holds unasked.
+    pub line: Option<usize>,
+    /// Whether it must hold (any part of it).
+    pub must: bool,
+    /// How many single demands it came to.
+    pub demands: usize,
+    /// Those that are broken.
+    pub breaches: Vec<Breach>,
+}
+
+impl Fate {
+    /// Whether all of it is kept.
+    pub fn kept(&self) -> bool {
+        self.breaches.is_empty()
+    }
+}
+
+/// A rule on paper.
+pub fn title(rule: RuleName) -> &'static str {
+    match rule {
+        RuleName::WarmUp => "warm-up first",
+        RuleName::CoolDown => "cool-down last",
+        RuleName::SidesPaired => "both sides one after the other",
+        RuleName::SidesEqual => "both sides alike",
+        RuleName::FirstSide => "one side leads",
+        RuleName::Counterpose => "round the back after bending it",
+        RuleName::Recovery => "rest between heavy loads",
+        RuleName::LongestLoad => "no region loaded too long",
+        RuleName::LoadCeiling => "no region tired out",
+        RuleName::Preparation => "preparation before the full form",
+        RuleName::EasierFirst => "easier before harder",
+        RuleName::Before => "your order of two",
+        RuleName::Together => "together",
+        RuleName::InOrder => "together in this order",
+        RuleName::FlowsInto => "one flows into the other",
+        RuleName::Near => "near the order you know",
+        RuleName::Apart => "different from before",
+        RuleName::Pinned => "at its place or time",
+        RuleName::AtMost => "few changes",
+        RuleName::EffortArc => "hardest work in the middle",
+        RuleName::Fits => "within the minutes",
+        RuleName::Rounds => "rounds in turn",
+    }
+}
+
+/// How each rule fared, in the order in which the rules were compiled. Rules that asked for nothing in this class are not among them.
+pub fn fates(compiled: &Compiled, evaluation: &Evaluation) -> Vec<Fate> {
+    let mut fates: Vec<Fate> = Vec::new();
+    for (k, entry) in compiled.ledger.entries.iter().enumerate() {
+        let line = entry.span.as_ref().map(crate::source::Span::line);
+        let known = fates
+            .iter()
+            .position(|f| f.rule == entry.rule && f.line == line);
+        let at = known.unwrap_or_else(|| {
+            fates.push(Fate {
+                rule: entry.rule,
+                line,
+                must: false,
+                demands: 0,
+                breaches: Vec::new(),
+            });
+            fates.len() - 1
+        });
+        let must = compiled.problem.demands[k].weight.is_none();
+        fates[at].must |= must;
+        fates[at].demands += 1;
+        let violations = evaluation.counts[k];
+        if violations > 0 {
+            fates[at].breaches.push(Breach {
+                demand: k,
+                sentence: entry.sentence.clone(),
+                detail: detail(compiled, &evaluation.timeline, k, violations),
+                remedy: entry.remedy.clone(),
+                seconds: (!must)
+                    .then(|| compiled.seconds_of(cost_of(&compiled.problem, k, violations))),
+            });
+        }
+    }
+    fates
+}

@@ -1,0 +1,86 @@
+//! The set-up of a step in words, and springs that are not hers.
+
+use super::changeover::STRAPS;
+use super::wording;
+use crate::compile::Compiled;
+use crate::model::movement::{MoreSprings, SpringNeed};
+
+/// Springs of a step that are not the ones preferred.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Borrowed {
+    /// The springs preferred, by label.
+    pub preferred: String,
+    /// Load units more (or fewer, below 0) than preferred.
+    pub more: f64,
+    /// What that does to the movement, in words.
+    pub effect: String,
+}
+
+/// The springs of a set-up by label.
+pub fn springs(compiled: &Compiled, setup: &[usize]) -> String {
+    wording::springs(
+        &compiled.spring_values[setup[0]],
+        &compiled.apparatus.springs.classes,
+    )
+}
+
+/// The other facets of a set-up as a step needs to know them: what it asks for, in the order of the machine.
+pub fn asked(compiled: &Compiled, step: usize, setup: &[usize]) -> Vec<String> {
+    let needs = &compiled.problem.steps[step].setup;
+    (1..setup.len())
+        .filter(|&f| needs[f].is_some())
+        .filter(|&f| !(compiled.apparatus.facets[f - 1].key == STRAPS && setup[f] == 0))
+        .map(|f| compiled.apparatus.facets[f - 1].labels[setup[f]].clone())
+        .collect()
+}
+
+/// All of a set-up: springs first, then each other facet.
+pub fn whole(compiled: &Compiled, setup: &[usize]) -> Vec<String> {
+    let mut parts = vec![springs(compiled, setup)];
+    parts.extend(
+        (1..setup.len()).map(|f| compiled.apparatus.facets[f - 1].labels[setup[f]].clone()),
+    );
+    parts
+}
+
+/// What the springs of a step do to it if they are not the preferred ones; `None` if they are, or if it does not care.
+pub fn borrowed(compiled: &Compiled, step: usize, value: usize) -> Option<Borrowed> {
+    let choices = compiled.problem.steps[step].setup[0].as_ref()?;
+    let taken = choices.iter().find(|c| c.value == value)?;
+    if taken.penalty == 0 {
+        return None;
+    }
+    let best = choices.iter().min_by_key(|c| (c.penalty, c.value))?;
+    let classes = &compiled.apparatus.springs.classes;
+    let load = |v: usize| compiled.spring_values[v].load(classes);
+    let movement = &compiled.class.movements[compiled.class.steps[step].movement];
+    // A load in the range is measured from the preferred load itself, which the machine may not be able to give.
+    let preferred = match &movement.springs {
+        SpringNeed::Range { prefer, .. } => *prefer,
+        SpringNeed::Any { .. } | SpringNeed::Locked | SpringNeed::Sets(_) => load(best.value),
+    };
+    let more = load(value) - preferred;
+    let effect = if movement.more_springs_note.is_empty() || more < 0.0 {
+        effect(movement.more_springs, more).to_owned()
+    } else {
+        movement.more_springs_note.clone()
+    };
+    Some(Borrowed {
+        preferred: wording::springs(&compiled.spring_values[best.value], classes),
+        more,
+        effect,
+    })
+}
+
+/// What `more` load units (fewer, below 0) do to a movement.
+fn effect(more_springs: MoreSprings, more: f64) -> &'static str {
+    match (more_springs, more >= 0.0) {
+        (MoreSprings::Harder, true) => "harder than usual",
+        (MoreSprings::Harder, false) => "lighter than usual",
+        (MoreSprings::Steadier, true) => "steadier, with more help from the springs",
+        (MoreSprings::Steadier, false) => "less steady, with less help from the springs",
+        (MoreSprings::Both, true) => "harder for the limbs, steadier for the trunk",
+        (MoreSprings::Both, false) => "lighter for the limbs, less steady for the trunk",
+        (MoreSprings::Neither, _) => "it makes no difference to the movement",
+    }
+}

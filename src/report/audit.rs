@@ -1,0 +1,146 @@
+//! What `check` says about an order as it was written, as a sheet of its own.
+
+use super::sheet::{
+    Line, Section, Tone, conditions, minutes, push, rows, rules, told, totals, wishes,
+};
+use crate::answer::Prepared;
+use crate::explain::savings::links;
+use crate::explain::unmet::whatever_the_order;
+use crate::explain::waste::there_and_back;
+use crate::plan::breach::name_of;
+use crate::plan::lesson::lesson;
+use crate::plan::wording::{capital, count, length};
+use crate::score::Evaluation;
+
+/// How many of the dearest transitions are named.
+const DEAREST: usize = 3;
+
+/// An audit of one order.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Audit {
+    /// Title of the class.
+    pub title: String,
+    /// What follows, section by section.
+    pub sections: Vec<Section>,
+}
+
+/// The audit of an order as written.
+pub fn audit(prepared: &Prepared, evaluation: &Evaluation) -> Audit {
+    let compiled = &prepared.compiled;
+    let taught = lesson(&prepared.brief, compiled, evaluation);
+    let mut sections = Vec::new();
+    let mut result = vec![Line::plain(totals(&taught))];
+    result.extend(minutes(&taught));
+    result.push(if evaluation.broken.is_empty() {
+        Line::toned(Tone::Good, "Everything that must hold does.")
+    } else {
+        Line::toned(
+            Tone::Wrong,
+            format!(
+                "{} broken.",
+                count(
+                    i64::try_from(evaluation.broken.len()).expect("a class has few demands"),
+                    "must is",
+                    "musts are"
+                )
+            ),
+        )
+    });
+    result.push(Line::plain(format!(
+        "{}; all in all it counts as {} (lower is better).",
+        capital(&wishes(evaluation)),
+        score(prepared, evaluation)
+    )));
+    push(&mut sections, "Your order as written", result);
+    push(&mut sections, "Rules", rules(&taught.fates));
+    push(&mut sections, "Stops", stops(&taught));
+    push(
+        &mut sections,
+        "Where set-ups are wasted",
+        waste(prepared, evaluation),
+    );
+    push(&mut sections, "In the room", conditions(&taught.conditions));
+    let lacking = whatever_the_order(compiled).iter();
+    push(
+        &mut sections,
+        "What the list lacks",
+        lacking
+            .map(|t| Line::toned(Tone::Heed, capital(t)))
+            .collect(),
+    );
+    told(&mut sections, compiled, &prepared.brief.assumed);
+    Audit {
+        title: prepared.brief.title.clone(),
+        sections,
+    }
+}
+
+/// The score in words: seconds where the weights decide, else the figures as they are compared.
+fn score(prepared: &Prepared, evaluation: &Evaluation) -> String {
+    if prepared.compiled.score_per_second == 100 {
+        length(evaluation.score)
+    } else {
+        format!(
+            "{} and {} of transitions, before wishes and springs",
+            count(evaluation.stops, "stop", "stops"),
+            length(evaluation.changeover)
+        )
+    }
+}
+
+fn stops(taught: &crate::plan::lesson::Lesson) -> Vec<Line> {
+    let rows = rows(taught);
+    rows.iter()
+        .filter(|r| r.before.stop)
+        .map(|r| {
+            Line::plain(format!(
+                "Before {} {} ({}): {}",
+                r.place,
+                r.name,
+                r.before.time,
+                r.before.cues.join("; ")
+            ))
+        })
+        .collect()
+}
+
+fn waste(prepared: &Prepared, evaluation: &Evaluation) -> Vec<Line> {
+    let compiled = &prepared.compiled;
+    let mut lines: Vec<Line> = there_and_back(compiled, &evaluation.timeline)
+        .into_iter()
+        .map(|w| {
+            Line::toned(
+                Tone::Heed,
+                format!(
+                    "{}: from {} to {} for {} and back, {}{}",
+                    capital(&w.facet),
+                    w.usual,
+                    w.between,
+                    w.steps.join(" and "),
+                    length(w.time),
+                    if w.stop { ", two halts" } else { "" }
+                ),
+            )
+        })
+        .collect();
+    let mut dearest = links(&evaluation.timeline);
+    dearest.sort_by_key(|l| (-l.time, l.to));
+    let name = |step: Option<usize>, none: &str| {
+        step.map_or_else(|| none.to_owned(), |s| name_of(compiled, s))
+    };
+    lines.extend(
+        dearest
+            .into_iter()
+            .filter(|l| l.time > 0)
+            .take(DEAREST)
+            .map(|l| {
+                Line::plain(format!(
+                    "Among the dearest transitions: {} to {}, {}",
+                    name(l.from, "the start"),
+                    name(l.to, "the end"),
+                    length(l.time)
+                ))
+            }),
+    );
+    lines
+}

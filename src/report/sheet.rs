@@ -1,0 +1,606 @@
+//! Everything that a run sheet says, decided once: text by text, in order. A renderer only draws it.
+
+use crate::answer::Answer;
+use crate::compile::Compiled;
+use crate::explain::machines::Comparison;
+use crate::explain::savings::{Savings, broken_wishes, savings};
+use crate::explain::unmet::{unmet, whatever_the_order};
+use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
+use crate::explain::words::musts;
+use crate::model::caution::STANDING;
+use crate::plan::changeover::{Changeover, CueKind};
+use crate::plan::conditions::{InTheRoom, places};
+use crate::plan::fate::{Fate, title};
+use crate::plan::lesson::{Done, Lesson, Row, lesson};
+use crate::plan::set::Borrowed;
+use crate::plan::wording::{capital, clock, count, length, side};
+use crate::score::Evaluation;
+
+/// How a line is meant; a renderer may colour it, but the words alone say all.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Tone {
+    /// As it is.
+    Plain,
+    /// Good news.
+    Good,
+    /// Something to look at.
+    Heed,
+    /// Something that must hold and does not.
+    Wrong,
+}
+
+/// One line of text, of whatever length.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Line {
+    /// How it is meant.
+    pub tone: Tone,
+    /// The words.
+    pub text: String,
+    /// Lines that belong under it.
+    pub under: Vec<String>,
+}
+
+impl Line {
+    /// A line without a tone.
+    pub fn plain(text: impl Into<String>) -> Self {
+        Self::toned(Tone::Plain, text)
+    }
+
+    /// A line with a tone.
+    pub fn toned(tone: Tone, text: impl Into<String>) -> Self {
+        Self {
+            tone,
+            text: text.into(),
+            under: Vec::new(),
+        }
+    }
+}
+
+/// A heading with its lines.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Section {
+    /// The heading.
+    pub heading: String,
+    /// Its lines; never empty.
+    pub lines: Vec<Line>,
+}
+
+/// A change-over on the sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Transition {
+    /// Whether the class halts.
+    pub stop: bool,
+    /// How long it takes; empty if no time.
+    pub time: String,
+    /// What to say, in order; may be empty where one step runs into the next.
+    pub cues: Vec<String>,
+}
+
+/// One row of the sheet with the transition before it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SheetRow {
+    /// The transition before it.
+    pub before: Transition,
+    /// When it starts.
+    pub clock: String,
+    /// Its place, from 1.
+    pub place: usize,
+    /// Movement, side and round.
+    pub name: String,
+    /// Repetitions; layers joined if it has several.
+    pub amount: String,
+    /// Springs by the studio's labels.
+    pub springs: String,
+    /// Position, then the other facets that it asks for, then its block.
+    pub setting: Vec<String>,
+    /// Marks: springs that are not hers, conditions that it touches, a rest put in.
+    pub marks: Vec<String>,
+    /// How it is done and its cues.
+    pub teaching: Vec<String>,
+}
+
+/// A run sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Sheet {
+    /// Title of the class.
+    pub title: String,
+    /// People, machine, minutes.
+    pub subtitle: String,
+    /// The answer in a few lines.
+    pub opening: Vec<Line>,
+    /// What stands before the first row.
+    pub before: Vec<Section>,
+    /// The rows; empty if there is no order.
+    pub rows: Vec<SheetRow>,
+    /// The transition after the last row.
+    pub reset: Option<Transition>,
+    /// When the class ends.
+    pub end: String,
+    /// What stands after the last row.
+    pub after: Vec<Section>,
+}
+
+/// The run sheet of an answer.
+pub fn sheet(answer: &Answer) -> Sheet {
+    let verdict = verdict(&answer.compiled, &answer.outcome);
+    match &answer.best {
+        Some(best) => planned(answer, best, &verdict),
+        None => without_order(answer, &verdict),
+    }
+}
+
+/// Title and subtitle of a class, and nothing else yet.
+fn blank(answer: &Answer) -> Sheet {
+    let brief = &answer.brief;
+    let mut about = vec![answer.compiled.apparatus.name.clone()];
+    about.push(count(i64::from(brief.room), "person", "people"));
+    about.extend(brief.minutes.map(|m| format!("{m} minutes")));
+    about.extend(brief.date.clone());
+    Sheet {
+        title: if brief.title.is_empty() {
+            "A class".into()
+        } else {
+            brief.title.clone()
+        },
+        subtitle: about.join(", "),
+        opening: Vec::new(),
+        before: Vec::new(),
+        rows: Vec::new(),
+        reset: None,
+        end: String::new(),
+        after: Vec::new(),
+    }
+}
+
+fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
+    let taught = lesson(&answer.brief, &answer.compiled, best);
+    let mut sheet = blank(answer);
+    if own_order_will_do(best, &answer.as_given) {
+        sheet.opening.push(Line::toned(
+            Tone::Good,
+            if answer.as_given.timeline.order == best.timeline.order {
+                "Your own order is as good as any: it stands as you wrote it."
+            } else {
+                "Your own order is within a tenth of the best: teach it as you wrote it if you like it better."
+            },
+        ));
+    }
+    sheet.opening.push(Line::plain(totals(&taught)));
+    sheet.opening.extend(minutes(&taught));
+    sheet.opening.push(saved(&savings(&answer.as_given, best)));
+    let tone = match verdict {
+        Verdict::Best => Tone::Good,
+        Verdict::AtMost { .. }
+        | Verdict::Impossible
+        | Verdict::Unsettled { .. }
+        | Verdict::Disagreement(_) => Tone::Heed,
+    };
+    sheet.opening.push(Line::toned(tone, sentence(verdict)));
+    sheet.before = before_the_class(answer, &taught);
+    sheet.rows = rows(&taught);
+    sheet.reset = taught.reset.as_ref().map(transition);
+    sheet.end = clock(taught.finish);
+    sheet.after = after_the_class(answer, &taught);
+    sheet
+}
+
+/// The sheet where there is no order to show.
+fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
+    let mut sheet = blank(answer);
+    sheet
+        .opening
+        .push(Line::toned(Tone::Wrong, sentence(verdict)));
+    let must = musts(&answer.compiled);
+    if *verdict == Verdict::Impossible && !must.is_empty() {
+        push(
+            &mut sheet.after,
+            "What must hold, and cannot all hold together",
+            must.into_iter().map(Line::plain).collect(),
+        );
+        push(
+            &mut sheet.after,
+            "What to do",
+            vec![Line::plain(
+                "Make one of these a wish instead of a must, or leave it out, and plan again.",
+            )],
+        );
+    }
+    let broken: Vec<Line> = answer
+        .as_given
+        .broken
+        .iter()
+        .map(|&k| {
+            Line::toned(
+                Tone::Wrong,
+                crate::explain::words::sentence(&answer.compiled, k),
+            )
+        })
+        .collect();
+    push(&mut sheet.after, "Your own order breaks", broken);
+    push(
+        &mut sheet.after,
+        "Whatever the order",
+        whatever_the_order(&answer.compiled)
+            .iter()
+            .map(Line::plain)
+            .collect(),
+    );
+    sheet
+}
+
+/// Adds a section unless it would be empty.
+pub fn push(sections: &mut Vec<Section>, heading: &str, lines: Vec<Line>) {
+    if !lines.is_empty() {
+        sections.push(Section {
+            heading: heading.into(),
+            lines,
+        });
+    }
+}
+
+/// The whole class in one sentence.
+pub fn totals(lesson: &Lesson) -> String {
+    format!(
+        "{} in {}, of which {} of transitions with {}.",
+        count(as_count(lesson.rows.len()), "step", "steps"),
+        length(lesson.finish),
+        length(lesson.changeover),
+        count(lesson.stops, "stop", "stops"),
+    )
+}
+
+fn as_count(n: usize) -> i64 {
+    i64::try_from(n).expect("a class has few steps")
+}
+
+/// Minutes left over or short of, and the warm-up.
+pub fn minutes(lesson: &Lesson) -> Vec<Line> {
+    let mut lines = Vec::new();
+    match lesson.left_over {
+        Some(0) => lines.push(Line::toned(Tone::Good, "It fills its minutes exactly.")),
+        Some(over) if over > 0 => lines.push(Line::plain(format!(
+            "{} left over: more repetitions, another round or a longer rest would fill it.",
+            capital(&length(over))
+        ))),
+        Some(short) => lines.push(Line::toned(
+            Tone::Heed,
+            format!(
+                "{} too long: fewer repetitions, or leave something out.",
+                capital(&length(-short))
+            ),
+        )),
+        None => {}
+    }
+    if let Some(warm) = lesson.warm_up {
+        lines.push(Line::plain(match warm {
+            0 => "Work begins at once, with no warm-up before it.".into(),
+            _ => format!("The warm-up lasts {}.", length(warm)),
+        }));
+    }
+    lines
+}
+
+/// What the order saves over the list as given.
+fn saved(savings: &Savings) -> Line {
+    let mut parts = Vec::new();
+    let mut dearer = Vec::new();
+    for (n, one, many) in [
+        (savings.musts, "broken must", "broken musts"),
+        (savings.stops, "stop", "stops"),
+        (savings.wishes, "unmet wish", "unmet wishes"),
+    ] {
+        match n {
+            0 => {}
+            n if n > 0 => parts.push(count(n, one, many)),
+            n => dearer.push(count(-n, one, many)),
+        }
+    }
+    match savings.changeover {
+        0 => {}
+        t if t > 0 => parts.push(format!("{} of transitions", length(t))),
+        t => dearer.push(format!("{} of transitions", length(-t))),
+    }
+    let text = match (parts.is_empty(), dearer.is_empty()) {
+        (true, true) => "It costs the same as the list as given.".into(),
+        (false, true) => format!("Against the list as given it saves {}.", parts.join(", ")),
+        (true, false) => format!(
+            "Against the list as given it takes {} more.",
+            dearer.join(", ")
+        ),
+        (false, false) => format!(
+            "Against the list as given it saves {}, and takes {} more.",
+            parts.join(", "),
+            dearer.join(", ")
+        ),
+    };
+    Line::plain(text)
+}
+
+fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
+    let mut sections = Vec::new();
+    let mut set = vec![Line::plain(capital(&lesson.start.join("; ")))];
+    set.extend(
+        lesson
+            .start_position
+            .as_ref()
+            .map(|p| Line::plain(format!("Everybody waits: {p}"))),
+    );
+    push(&mut sections, "Set the machines", set);
+    let things = lesson.lay_out.iter().map(|t| Line::plain(capital(t)));
+    push(&mut sections, "Lay out", things.collect());
+    let notes = answer.compiled.apparatus.notes.iter();
+    push(
+        &mut sections,
+        "About this machine",
+        notes.map(|n| Line::plain(capital(n))).collect(),
+    );
+    push(&mut sections, "In the room", conditions(&lesson.conditions));
+    let mut care: Vec<Line> = lesson.machine.iter().map(Line::plain).collect();
+    if !lesson.conditions.is_empty() {
+        care.push(Line::toned(Tone::Heed, STANDING));
+    }
+    push(&mut sections, "Take care", care);
+    sections
+}
+
+/// Each condition with what it touches.
+pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
+    conditions
+        .iter()
+        .map(|c| {
+            let name = capital(&c.condition);
+            let text = match (c.touched.is_empty(), c.known) {
+                (true, true) => format!("{name}: nothing in this class calls for care."),
+                (true, false) => {
+                    format!("{name}: your own words; look through the class with it in mind.")
+                }
+                (false, _) => format!("{name}: {}", c.wordings.join(" ")),
+            };
+            let under = c
+                .touched
+                .iter()
+                .map(|t| {
+                    let option = if t.options.is_empty() {
+                        "no easier option is known here: leave it out or change it".to_owned()
+                    } else {
+                        format!("offer {}", t.options.join(" or "))
+                    };
+                    format!("{}, {}: {option}", places(&t.places), t.movement)
+                })
+                .collect();
+            Line {
+                tone: if c.touched.is_empty() {
+                    Tone::Plain
+                } else {
+                    Tone::Heed
+                },
+                text,
+                under,
+            }
+        })
+        .collect()
+}
+
+/// The rows of a lesson.
+pub fn rows(lesson: &Lesson) -> Vec<SheetRow> {
+    lesson.rows.iter().map(|r| sheet_row(lesson, r)).collect()
+}
+
+fn sheet_row(lesson: &Lesson, row: &Row) -> SheetRow {
+    let mut name = row.movement.clone();
+    if !side(row.side).is_empty() {
+        name.push_str(&format!(", {}", side(row.side)));
+    }
+    if row.round > 1 {
+        name.push_str(&format!(", round {}", row.round));
+    }
+    let mut setting = vec![row.position.clone()];
+    setting.extend(row.facets.iter().cloned());
+    setting.extend(row.block.as_ref().map(|b| format!("part of {b}")));
+    let mut marks = Vec::new();
+    if row.breather {
+        marks.push("a rest that was put in".to_owned());
+    }
+    marks.extend(row.borrowed.as_ref().map(borrowed));
+    for condition in &lesson.conditions {
+        if condition
+            .touched
+            .iter()
+            .any(|t| t.places.contains(&row.place))
+        {
+            marks.push(format!("care: {}", condition.condition));
+        }
+    }
+    SheetRow {
+        before: transition(&row.before),
+        clock: clock(row.start),
+        place: row.place,
+        name,
+        amount: amount(&row.done),
+        springs: row.springs.clone(),
+        setting,
+        marks,
+        teaching: row.cues.clone(),
+    }
+}
+
+/// How springs that are not hers are marked.
+pub fn borrowed(b: &Borrowed) -> String {
+    format!("not the usual springs ({}): {}", b.preferred, b.effect)
+}
+
+fn amount(done: &[Done]) -> String {
+    let parts: Vec<String> = done
+        .iter()
+        .map(|d| {
+            let mut text = d.amount.clone();
+            if !d.layer.is_empty() {
+                text = format!("{} {text}", d.layer);
+            }
+            if d.offered {
+                text.push_str(" (offered)");
+            }
+            if !d.grip.is_empty() {
+                text.push_str(&format!(", {}", d.grip));
+            }
+            text
+        })
+        .collect();
+    parts.join("; then ")
+}
+
+/// A change-over on the sheet.
+pub fn transition(changeover: &Changeover) -> Transition {
+    let cues = changeover
+        .cues
+        .iter()
+        .map(|c| match c.kind {
+            CueKind::Safety | CueKind::Move | CueKind::Facet => c.text.clone(),
+            CueKind::Springs => format!("springs: {}", c.text),
+        })
+        .collect();
+    Transition {
+        stop: changeover.stop,
+        time: if changeover.time == 0 {
+            String::new()
+        } else {
+            length(changeover.time)
+        },
+        cues,
+    }
+}
+
+/// Each rule with how it fared.
+pub fn rules(fates: &[Fate]) -> Vec<Line> {
+    fates
+        .iter()
+        .map(|fate| {
+            let line = fate.line.map_or(String::new(), |n| format!(" (line {n})"));
+            let need = if fate.must { ", a must" } else { "" };
+            let head = format!("{}{line}{need}", capital(title(fate.rule)));
+            if fate.kept() {
+                return Line::toned(Tone::Plain, format!("Kept: {head}"));
+            }
+            let worst = fate.breaches.iter().any(|b| b.seconds.is_none());
+            let word = if worst { "Broken" } else { "Not met" };
+            let under = fate
+                .breaches
+                .iter()
+                .map(|b| {
+                    let mut text = b.sentence.clone();
+                    if !b.detail.is_empty() {
+                        text.push_str(&format!(": {}", b.detail));
+                    }
+                    if !b.remedy.is_empty() {
+                        text.push_str(&format!(". What would help: {}", b.remedy));
+                    }
+                    text
+                })
+                .collect();
+            Line {
+                tone: if worst { Tone::Wrong } else { Tone::Heed },
+                text: format!("{word}: {head}"),
+                under,
+            }
+        })
+        .collect()
+}
+
+fn after_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
+    let mut sections = Vec::new();
+    push(
+        &mut sections,
+        "Put back for the next class",
+        lesson
+            .put_back
+            .iter()
+            .map(|c| Line::plain(capital(c)))
+            .collect(),
+    );
+    push(&mut sections, "Rules", rules(&lesson.fates));
+    let unmet = unmet(&lesson.fates);
+    let mut lines: Vec<Line> = whatever_the_order(&answer.compiled)
+        .iter()
+        .map(|text| Line::toned(Tone::Heed, capital(text)))
+        .collect();
+    if !unmet.is_empty() {
+        let total: f64 = unmet.iter().map(|u| u.seconds).sum();
+        lines.push(Line::plain(format!(
+            "{} not met, counted as {} s.",
+            count(as_count(unmet.len()), "wish", "wishes"),
+            total.round()
+        )));
+    }
+    push(&mut sections, "What the list lacks", lines);
+    told(&mut sections, &answer.compiled, &answer.brief.assumed);
+    sections
+}
+
+/// What was left out or assumed.
+pub fn told(sections: &mut Vec<Section>, compiled: &Compiled, assumed: &[String]) {
+    let left_out = compiled.class.left_out.iter();
+    push(
+        sections,
+        "Left out",
+        left_out
+            .map(|t| Line::toned(Tone::Heed, capital(t)))
+            .collect(),
+    );
+    let mut texts: Vec<&String> = assumed.iter().chain(&compiled.class.assumed).collect();
+    let mut seen = Vec::new();
+    texts.retain(|t| {
+        let new = !seen.contains(t);
+        seen.push(*t);
+        new
+    });
+    push(
+        sections,
+        "Taken over or assumed",
+        texts.into_iter().map(|t| Line::plain(capital(t))).collect(),
+    );
+}
+
+/// How many wishes an order leaves unmet, in words.
+pub fn wishes(evaluation: &Evaluation) -> String {
+    count(broken_wishes(evaluation), "wish not met", "wishes not met")
+}
+
+/// What changed from one machine to another, as a section.
+pub fn comparison(c: &Comparison) -> Section {
+    let pair = |what: &str, from: String, to: String| {
+        Line::plain(format!(
+            "{what}: {from} on {}, {to} on {}",
+            c.first, c.second
+        ))
+    };
+    let mut lines = vec![
+        pair("Stops", c.stops.0.to_string(), c.stops.1.to_string()),
+        pair(
+            "Transitions",
+            length(c.changeover.0),
+            length(c.changeover.1),
+        ),
+        pair("Whole class", length(c.finish.0), length(c.finish.1)),
+    ];
+    for shift in &c.shifts {
+        let text = match (shift.from, shift.to) {
+            (Some(a), Some(b)) if a == b => {
+                format!(
+                    "{}: {} instead of {}",
+                    shift.step, shift.springs_to, shift.springs_from
+                )
+            }
+            (Some(a), Some(b)) => format!(
+                "{}: place {b} instead of {a}, {} instead of {}",
+                shift.step, shift.springs_to, shift.springs_from
+            ),
+            (None, _) => format!("{}: only on {}", shift.step, c.second),
+            (_, None) => format!("{}: only on {}", shift.step, c.first),
+        };
+        lines.push(Line::plain(text));
+    }
+    Section {
+        heading: "What changed with the machine".into(),
+        lines,
+    }
+}
