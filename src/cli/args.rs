@@ -8,7 +8,7 @@ use clap::{Parser, Subcommand};
 #[derive(Debug, Parser)]
 #[command(
     version,
-    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json"
+    before_help = "Examples:\n  segue plan scenarios/loose-list.txt\n  segue solve problem.json --seconds 10 --json"
 )]
 pub struct Args {
     /// What to do.
@@ -19,6 +19,8 @@ pub struct Args {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
+    /// Order a list of movements and print what to teach from.
+    Plan(Plan),
     /// Solve a compiled problem (a problem file).
     Solve(Solve),
 }
@@ -34,4 +36,17 @@ pub struct Solve {
     /// Print the solution file instead of a short summary.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Order a list of movements.
+#[derive(Debug, clap::Args)]
+pub struct Plan {
+    /// The list, one movement a line, or - for standard input.
+    pub list: PathBuf,
+    /// The machine to plan on, by its id.
+    #[arg(long, value_name = "ID")]
+    pub machine: Option<String>,
+    /// Stop after so many seconds with the best found so far.
+    #[arg(long, value_name = "T", default_value_t = 60.0)]
+    pub seconds: f64,
 }

@@ -1,6 +1,8 @@
 //! The command line: the only place that touches files, terminal, environment.
 
 mod args;
+mod inputs;
+mod plan;
 mod solve;
 
 use std::process::ExitCode;
@@ -15,6 +17,7 @@ const BAD_INPUT: u8 = 2;
 /// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted.
 pub fn main() -> ExitCode {
     match Args::parse().command {
+        Command::Plan(args) => plan::run(&args),
         Command::Solve(args) => solve::run(&args),
     }
 }

@@ -1,14 +1,11 @@
 //! `segue solve`: a problem file in, its solution out.
 
-use std::io::{Read, Write};
-use std::path::Path;
+use std::io::Write;
 use std::process::ExitCode;
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use super::BAD_INPUT;
 use super::args::Solve;
+use super::inputs::{interrupt, read, refuse};
 use crate::exchange::{problem_file, solution_file};
 use crate::score::evaluate;
 use crate::search::budget::Limits;
@@ -42,16 +39,7 @@ pub fn run(args: &Solve) -> ExitCode {
             );
         }
     };
-    let cancel = Arc::new(AtomicBool::new(false));
-    let flag = Arc::clone(&cancel);
-    let heard = ctrlc::set_handler(move || {
-        if flag.swap(true, Ordering::Relaxed) {
-            std::process::exit(130);
-        }
-    });
-    if let Err(e) = heard {
-        eprintln!("segue: an interrupt will end the program at once: {e}");
-    }
+    let cancel = interrupt();
     let limits = Limits {
         time,
         cancel: Some(cancel),
@@ -77,20 +65,6 @@ pub fn run(args: &Solve) -> ExitCode {
         _ if outcome.plan.is_some() => ExitCode::SUCCESS,
         _ => ExitCode::from(1),
     }
-}
-
-fn refuse(why: &str) -> ExitCode {
-    eprintln!("{why}");
-    ExitCode::from(BAD_INPUT)
-}
-
-fn read(file: &Path) -> std::io::Result<String> {
-    if file.as_os_str() == "-" {
-        let mut text = String::new();
-        std::io::stdin().read_to_string(&mut text)?;
-        return Ok(text);
-    }
-    std::fs::read_to_string(file)
 }
 
 fn summary(outcome: &Outcome) -> String {

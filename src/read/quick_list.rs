@@ -73,14 +73,26 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
                     format!("did you mean {}?", either(&nearest))
                 };
                 let message = format!("the catalogue has no movement `{}`", line.name);
-                diagnostics.push(Diagnostic::mistake(Code::UnknownMovement, span, message, "not in the catalogue", mend));
+                diagnostics.push(Diagnostic::mistake(
+                    Code::UnknownMovement,
+                    span,
+                    message,
+                    "not in the catalogue",
+                    mend,
+                ));
             }
         }
     }
     let span = Span::new(source, 0..source.text.len());
     if entries.is_empty() && diagnostics.is_empty() {
         let mend = "write one movement a line, by its name";
-        diagnostics.push(Diagnostic::mistake(Code::EmptyList, span.clone(), "there is nothing on the list", "empty", mend));
+        diagnostics.push(Diagnostic::mistake(
+            Code::EmptyList,
+            span.clone(),
+            "there is nothing on the list",
+            "empty",
+            mend,
+        ));
     }
     let machine = match apparatus {
         Some(id) => known.apparatus.iter().find(|a| a.id == id),
@@ -90,7 +102,13 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
         let ids: Vec<&str> = known.apparatus.iter().map(|a| a.id.as_str()).collect();
         let message = format!("there is no machine `{}`", apparatus.unwrap_or(""));
         let mend = format!("the machines that are known: {}", ids.join(", "));
-        diagnostics.push(Diagnostic::mistake(Code::UnknownName, span.clone(), message, "planned on it", mend));
+        diagnostics.push(Diagnostic::mistake(
+            Code::UnknownName,
+            span.clone(),
+            message,
+            "planned on it",
+            mend,
+        ));
     }
     let value = machine.map(|machine| Brief {
         title: "Class".to_owned(),
@@ -126,13 +144,19 @@ struct Line<'a> {
 
 impl<'a> Line<'a> {
     fn of(text: &'a str) -> Self {
-        let mut line = Self { name: text, repetitions: None, side: None };
+        let mut line = Self {
+            name: text,
+            repetitions: None,
+            side: None,
+        };
         while line.take_side() || line.take_repetitions() {}
         line
     }
 
     fn take_side(&mut self) -> bool {
-        let Some((head, word)) = last_word(self.name) else { return false };
+        let Some((head, word)) = last_word(self.name) else {
+            return false;
+        };
         let side = match word.to_lowercase().trim_matches(['(', ')']) {
             "left" => Side::Left,
             "right" => Side::Right,
@@ -147,10 +171,14 @@ impl<'a> Line<'a> {
     }
 
     fn take_repetitions(&mut self) -> bool {
-        let Some((mut head, word)) = last_word(self.name) else { return false };
+        let Some((mut head, word)) = last_word(self.name) else {
+            return false;
+        };
         let mut number = word.to_lowercase();
         if matches!(number.as_str(), "times" | "reps" | "repetitions") {
-            let Some((before, word)) = last_word(head) else { return false };
+            let Some((before, word)) = last_word(head) else {
+                return false;
+            };
             (head, number) = (before, word.to_lowercase());
         } else if let Some(glued) = number.strip_prefix('x') {
             number = glued.to_owned();
@@ -186,30 +214,66 @@ mod tests {
     fn read(text: &str) -> Read<Brief> {
         let models = built_in::models(&[], &[]);
         let (apparatus, catalogue) = (models.apparatus, models.catalogue);
-        let known = Known { catalogue, apparatus, kept_blocks: Vec::new() };
-        quick_list(&Arc::new(Source { name: "list".to_owned(), text: text.to_owned() }), &known, None)
+        let known = Known {
+            catalogue,
+            apparatus,
+            kept_blocks: Vec::new(),
+        };
+        quick_list(
+            &Arc::new(Source {
+                name: "list".to_owned(),
+                text: text.to_owned(),
+            }),
+            &known,
+            None,
+        )
     }
 
     #[test]
     fn names_match_whatever_their_case_with_repetitions_and_a_side() {
-        let brief = read("ELEPHANT x 8\nscooter, left # slow\nFrog 6 reps\n").value.unwrap();
-        let said: Vec<_> = brief.entries.iter().map(|e| (e.repetitions, e.side)).collect();
-        assert_eq!(said, [(Some(8), None), (None, Some(Side::Left)), (Some(6), None)]);
+        let brief = read("ELEPHANT x 8\nscooter, left # slow\nFrog 6 reps\n")
+            .value
+            .unwrap();
+        let said: Vec<_> = brief
+            .entries
+            .iter()
+            .map(|e| (e.repetitions, e.side))
+            .collect();
+        assert_eq!(
+            said,
+            [(Some(8), None), (None, Some(Side::Left)), (Some(6), None)]
+        );
     }
 
     #[test]
     fn a_colon_opens_a_block_and_both_sides_make_it_a_series() {
-        let brief = read("Legs, both sides:\nScooter\n\nElephant\n").value.unwrap();
+        let brief = read("Legs, both sides:\nScooter\n\nElephant\n")
+            .value
+            .unwrap();
         assert!(brief.blocks[0].series);
-        assert_eq!(brief.entries.iter().map(|e| e.block).collect::<Vec<_>>(), [Some(0), None]);
+        assert_eq!(
+            brief.entries.iter().map(|e| e.block).collect::<Vec<_>>(),
+            [Some(0), None]
+        );
     }
 
     #[test]
     fn every_unknown_movement_is_reported_with_its_line() {
         let read = read("Elephent\nElephant\nqqq zzz\n");
-        let lines: Vec<_> = read.diagnostics.iter().map(|d| (d.code, d.labels[0].span.line())).collect();
-        assert_eq!(lines, [(Code::UnknownMovement, 1), (Code::UnknownMovement, 3)]);
-        assert!(read.diagnostics[0].mend.contains("Elephant"), "{}", read.diagnostics[0].mend);
+        let lines: Vec<_> = read
+            .diagnostics
+            .iter()
+            .map(|d| (d.code, d.labels[0].span.line()))
+            .collect();
+        assert_eq!(
+            lines,
+            [(Code::UnknownMovement, 1), (Code::UnknownMovement, 3)]
+        );
+        assert!(
+            read.diagnostics[0].mend.contains("Elephant"),
+            "{}",
+            read.diagnostics[0].mend
+        );
     }
 
     #[test]
