@@ -3,7 +3,7 @@
 use super::definition::Problem;
 use super::demand::Kind;
 
-/// A mistake in a problem, in words that name the place ("step 3: setup[0] lists value 2 twice").
+/// A mistake in a problem, in words that name the place ("step 3: value 2 is listed twice").
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[error("{0}")]
 pub struct ProblemError(pub String);

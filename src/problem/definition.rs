@@ -5,7 +5,7 @@ use super::facet::Facet;
 use super::posture::Postures;
 use super::step::Step;
 
-/// A whole problem. Build it and call [`check::check`]; everything downstream relies on what that promises.
+/// A whole problem. Build it and call `problem::check::check`; everything downstream relies on what that promises.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Problem {
     /// Free text.

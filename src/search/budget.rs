@@ -1,8 +1,10 @@
 //! How long a search may go on: the only clock in the search.
 
 use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
-use std::time::Duration;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::{Duration, Instant};
+
+use super::outcome::Ended;
 
 /// What ends a search before its proof.
 #[derive(Debug, Clone, Default)]
@@ -11,10 +13,88 @@ pub struct Limits {
     pub time: Option<Duration>,
     /// Expanded states.
     pub nodes: Option<u64>,
-    /// Bytes for tables and layers; `None`: 1 GiB.
+    /// Bytes for tables and layers; `None`: [`DEFAULT_MEMORY`].
     pub memory: Option<u64>,
     /// Set by another thread (a signal handler) to stop.
     pub cancel: Option<Arc<AtomicBool>>,
-    /// Seed for whatever is drawn at random.
+    /// Seed for whatever is drawn at random. The search draws nothing today; it is part of what a plan can be repeated from.
     pub seed: u64,
+}
+
+/// Bytes for tables and layers where nothing else is said: 1 GiB.
+pub const DEFAULT_MEMORY: u64 = 1 << 30;
+
+/// Counts what a search has used of its limits.
+#[derive(Debug)]
+pub struct Meter<'a> {
+    limits: &'a Limits,
+    begun: Instant,
+    nodes: u64,
+    stopped: Option<Ended>,
+}
+
+/// The clock and the signal are looked at once in so many states.
+const LOOK: u64 = 256;
+
+impl<'a> Meter<'a> {
+    /// Starts the clock.
+    pub fn new(limits: &'a Limits) -> Self {
+        Self {
+            limits,
+            begun: Instant::now(),
+            nodes: 0,
+            stopped: None,
+        }
+    }
+
+    /// Counts one more state; `false` once a limit is reached, and from then on.
+    pub fn go_on(&mut self) -> bool {
+        if self.stopped.is_some() {
+            return false;
+        }
+        if self.limits.nodes.is_some_and(|most| self.nodes >= most) {
+            self.stopped = Some(Ended::Nodes);
+        } else if self.nodes.is_multiple_of(LOOK) {
+            self.look();
+        }
+        self.nodes += 1;
+        self.stopped.is_none()
+    }
+
+    fn look(&mut self) {
+        if self
+            .limits
+            .cancel
+            .as_ref()
+            .is_some_and(|c| c.load(Ordering::Relaxed))
+        {
+            self.stopped = Some(Ended::Cancelled);
+        } else if self
+            .limits
+            .time
+            .is_some_and(|most| self.begun.elapsed() >= most)
+        {
+            self.stopped = Some(Ended::Time);
+        }
+    }
+
+    /// Why it said no, if it did.
+    pub fn stopped(&self) -> Option<Ended> {
+        self.stopped
+    }
+
+    /// States so far.
+    pub fn nodes(&self) -> u64 {
+        self.nodes
+    }
+
+    /// Seconds so far.
+    pub fn seconds(&self) -> f64 {
+        self.begun.elapsed().as_secs_f64()
+    }
+
+    /// Bytes that may be used.
+    pub fn memory(&self) -> u64 {
+        self.limits.memory.unwrap_or(DEFAULT_MEMORY)
+    }
 }

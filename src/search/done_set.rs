@@ -42,7 +42,11 @@ impl Field {
     }
 
     fn mask(self) -> u64 {
-        if self.width >= 64 { u64::MAX } else { (1 << self.width) - 1 }
+        if self.width >= 64 {
+            u64::MAX
+        } else {
+            (1 << self.width) - 1
+        }
     }
 }
 
@@ -140,7 +144,11 @@ impl<const N: usize> Bits<N> {
     /// Writes a number into a field. It must fit.
     #[inline]
     pub fn set(&mut self, field: Field, value: u64) {
-        debug_assert!(value <= field.mask(), "{value} does not fit into {} bits", field.width);
+        debug_assert!(
+            value <= field.mask(),
+            "{value} does not fit into {} bits",
+            field.width
+        );
         let word = &mut self.0[field.word as usize];
         *word = *word & !(field.mask() << field.shift) | value << field.shift;
     }

@@ -25,6 +25,8 @@ pub enum Ended {
     Memory,
     /// Somebody asked it to stop.
     Cancelled,
+    /// The problem is larger than this search takes; `disagreement` says in what.
+    Refused,
 }
 
 /// How a search ended. `plan` is `None` with `ended == Proof`: no order exists; with another end: none was found.

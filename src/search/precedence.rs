@@ -65,23 +65,33 @@ impl Precedence {
                 | Kind::Peak(_) => {}
             }
         }
-        let must: Vec<usize> = (0..n).filter(|&s| problem.steps[s].optional.is_none()).collect();
+        let must: Vec<usize> = (0..n)
+            .filter(|&s| problem.steps[s].optional.is_none())
+            .collect();
         loop {
             let mut grown = false;
             for &m in &must {
-                for a in (0..n).filter(|&a| a != m) {
-                    if before[a][m] {
-                        for b in 0..n {
-                            if before[m][b] && !before[a][b] {
-                                before[a][b] = true;
-                                grown = true;
-                            }
-                        }
+                let after = before[m].clone();
+                for (a, row) in before.iter_mut().enumerate() {
+                    if a == m || !row[m] {
+                        continue;
+                    }
+                    for (cell, _) in row
+                        .iter_mut()
+                        .zip(&after)
+                        .filter(|(cell, after)| **after && !**cell)
+                    {
+                        *cell = true;
+                        grown = true;
                     }
                 }
             }
             for block in &blocks {
-                let sure: Vec<usize> = block.iter().copied().filter(|&s| problem.steps[s].optional.is_none()).collect();
+                let sure: Vec<usize> = block
+                    .iter()
+                    .copied()
+                    .filter(|&s| problem.steps[s].optional.is_none())
+                    .collect();
                 for o in (0..n).filter(|o| !block.contains(o)) {
                     let ahead = sure.iter().any(|&m| before[o][m]);
                     let behind = sure.iter().any(|&m| before[m][o]);

@@ -1,0 +1,83 @@
+#!/usr/bin/env python3
+"""Outside checks: plans of this program judged by the referee, where it stands beside the checkout.
+
+    judge.py PROGRAM SHARED
+
+Each shared problem of at most 16 steps is solved to its end; the referee recomputes every figure of the plan, and the score must be the
+best-known one, or no order exist where none is known to exist. Then random small problems, a fixed series and a fresh one, are compared
+with the referee's exhaustive search. Prints a line for each disagreement and a closing line of counts.
+"""
+import csv
+import json
+import pathlib
+import subprocess
+import sys
+import tempfile
+import time
+
+import random_problems
+
+MOST_STEPS = 16
+FIXED, FRESH = 300, 100
+
+
+def against_exhaustive_search(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple[int, int]:
+    """(agreements, disagreements) on random problems."""
+    sys.path.insert(0, str(shared / "referee"))
+    import brute
+    import score
+
+    fresh = int(time.time())
+    print(f"random problems: seeds 0 to {FIXED - 1} and {fresh} to {fresh + FRESH - 1}")
+    passed = failed = 0
+    file = folder / "random.json"
+    for seed in [*range(FIXED), *range(fresh, fresh + FRESH)]:
+        raw = random_problems.problem(seed)
+        file.write_text(json.dumps(raw), encoding="utf-8")
+        problem = score.parse_problem(raw)
+        best = brute.solve(problem)
+        run = subprocess.run([program, "solve", str(file), "--json"], capture_output=True, text=True)
+        try:
+            solution = json.loads(run.stdout)
+        except ValueError:
+            solution = {"proven": False, "order": None}
+        found = None if solution["order"] is None else solution["score"]
+        wrong = [] if best is None else score.compare(problem, solution)[0]
+        good = solution["proven"] and run.returncode < 2 and found == (best and best[0]) and not wrong
+        if not good:
+            print(f"random problem {seed}: exhaustive search {best and best[0]}, ours {found}; {wrong} {run.stderr.strip()}")
+        passed, failed = passed + good, failed + (not good)
+    return passed, failed
+
+
+def main() -> int:
+    program, shared = sys.argv[1], pathlib.Path(sys.argv[2])
+    problems = shared / "benchmarks" / "problems"
+    known = {row["file"]: row for row in csv.DictReader(open(problems / "best_known.csv", encoding="utf-8"))}
+    passed = failed = 0
+    with tempfile.TemporaryDirectory() as folder:
+        out = pathlib.Path(folder) / "solution.json"
+        for name, row in known.items():
+            if int(row["n"]) > MOST_STEPS:
+                continue
+            run = subprocess.run([program, "solve", str(problems / name), "--json", "--seconds", "60"], capture_output=True, text=True)
+            out.write_text(run.stdout, encoding="utf-8")
+            try:
+                solution = json.loads(run.stdout)
+            except ValueError:
+                print(f"{name}: no solution file: {run.stderr.strip()}")
+                failed += 1
+                continue
+            judged = subprocess.run([sys.executable, str(shared / "referee" / "score.py"), str(problems / name), str(out)], capture_output=True, text=True)
+            wanted = int(row["score"]) if row["score"] else None
+            good = solution["proven"] and solution.get("score") == wanted and judged.returncode == (3 if wanted is None else 0)
+            if not good:
+                print(f"{name}: score {solution.get('score')}, best known {wanted}, proven {solution['proven']}; referee: {judged.stdout.strip()}")
+            passed, failed = passed + good, failed + (not good)
+        more = against_exhaustive_search(program, shared, pathlib.Path(folder))
+        passed, failed = passed + more[0], failed + more[1]
+    print(f"{passed} passed, {failed} failed")
+    return 1 if failed else 0
+
+
+sys.exit(main())

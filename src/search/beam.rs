@@ -1,0 +1,522 @@
+//! The search of the full problem: layer by layer, one step more in each, keeping the most promising partial plans. A width at which
+//! nothing was cut has seen everything that could be better: its end is the proof (complete anytime beam search; Zhang 1998, Kuroiwa
+//! and Beck, ICAPS 2023).
+//!
+//! # The shadow
+//!
+//! The backward table knows only plans that change facets early as `successor` says in (a) to (c). A plan that changes one early for the
+//! sake of the clock is read in the table as its *shadow*: the same steps, but such changes wait as long as they may.
+//!
+//! **Claim.** `paid of the shadow + table at the shadow` is no more than what any completion of the plan costs in the end.
+//! **Why.** Give the shadow the completion of the plan, with each delayed change made at the first step that cares about its facet, or, for a
+//! facet that halts the class, at the first change-over of the shadow that halts in company. It is a plan of (a) to (c); it makes the
+//! same changes, reached from everywhere, at the same cost, and no more stops than the plan: each delayed halt waits for a halt that
+//! the shadow makes anyway, or replaces the plan's own. So its clock-free cost is no more than the plan's, and it is at least the
+//! table's value after what the shadow has paid.
+
+use std::collections::HashMap;
+
+use rustc_hash::FxBuildHasher;
+
+use super::bound::backward::Table;
+use super::bound::simple::Simple;
+use super::budget::Meter;
+use super::dominance::{Partial, dominates};
+use super::done_set::Bits;
+use super::outcome::Plan;
+use super::state::Layout;
+use super::successor::{DoneInfo, Successor, View};
+use super::tables::MAX_FACETS;
+use super::track::clock::{ClockTracker, Timed, Words};
+use super::track::order::Advance;
+use crate::problem::demand::Kind;
+
+/// What a beam searches with.
+pub struct Guide<'a, const N: usize> {
+    /// The whole problem with its clock.
+    pub view: &'a View<'a, N>,
+    /// The clock trackers.
+    pub clock: &'a [ClockTracker<N>],
+    /// The best table so far, if there is one.
+    pub table: Option<&'a Table<N>>,
+    /// The plain bound behind it.
+    pub simple: &'a Simple,
+    /// Number of states that may be kept at once, by the memory.
+    pub most: usize,
+}
+
+/// How a beam ended.
+#[derive(Debug, Default)]
+pub struct Swept {
+    /// Nothing was cut and nobody stopped it: whatever is better than the incumbent was found.
+    pub complete: bool,
+    /// The least that anything cut may lead to; `None`: nothing was cut (or it was stopped: then nothing is known).
+    pub cut: Option<i64>,
+    /// It had to stop.
+    pub stopped: bool,
+}
+
+#[derive(Clone, Copy)]
+struct Node<const N: usize> {
+    key: Bits<N>,
+    shadow: Bits<N>,
+    cost: i64,
+    shadow_cost: i64,
+    now: i64,
+    shadow_now: i64,
+    least: i64,
+    strays: u32,
+    parent: u32,
+    next: u32,
+    dead: bool,
+}
+
+const NOBODY: u32 = u32::MAX;
+
+/// One layer: its nodes and, for each, the words of the clock trackers.
+struct Layer<const N: usize> {
+    nodes: Vec<Node<N>>,
+    words: Vec<Words>,
+}
+
+/// Rules of acceptance: what counts as better than the incumbent.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Better {
+    /// A lower score.
+    Score,
+    /// A lower score, or the same score nearer to the order as written.
+    ScoreThenOrder,
+}
+
+/// The incumbent: the best plan so far and how far it strays from the order as written.
+#[derive(Debug, Clone, Default)]
+pub struct Incumbent {
+    /// The plan.
+    pub plan: Option<Plan>,
+    /// Pairs of steps that stand the other way round than written.
+    pub strays: u32,
+}
+
+impl Incumbent {
+    /// Nothing at or above this is of interest.
+    pub fn below(&self) -> i64 {
+        self.plan.as_ref().map_or(i64::MAX / 4, |p| p.score)
+    }
+}
+
+impl<const N: usize> Guide<'_, N> {
+    /// Runs a beam of this width. Better plans replace `incumbent` as they are found.
+    pub fn sweep(
+        &self,
+        width: usize,
+        better: Better,
+        incumbent: &mut Incumbent,
+        meter: &mut Meter<'_>,
+    ) -> Swept {
+        let t = self.view.tables;
+        let done_mask = Layout::done_mask(t.n);
+        let key = self.view.layout.begin(t);
+        let root = Node {
+            key,
+            shadow: key,
+            cost: 0,
+            shadow_cost: 0,
+            now: 0,
+            shadow_now: 0,
+            least: 0,
+            strays: 0,
+            parent: NOBODY,
+            next: NOBODY,
+            dead: false,
+        };
+        let mut past: Vec<Vec<(Bits<N>, u32)>> = Vec::new();
+        let mut layer = Layer {
+            nodes: vec![root],
+            words: self.clock.iter().map(ClockTracker::begin).collect(),
+        };
+        let mut swept = Swept {
+            complete: true,
+            ..Swept::default()
+        };
+        let slack = i64::from(better == Better::ScoreThenOrder);
+        for used in 0.. {
+            past.push(layer.nodes.iter().map(|n| (n.key, n.parent)).collect());
+            let mut next: Layer<N> = Layer {
+                nodes: Vec::new(),
+                words: Vec::new(),
+            };
+            let mut heads: HashMap<Bits<N>, u32, FxBuildHasher> = HashMap::default();
+            let mut infos: HashMap<Bits<N>, DoneInfo, FxBuildHasher> = HashMap::default();
+            for index in 0..layer.nodes.len() {
+                if !meter.go_on() {
+                    swept.complete = false;
+                    swept.stopped = true;
+                    return swept;
+                }
+                let node = layer.nodes[index];
+                if node.least >= incumbent.below() + slack {
+                    continue;
+                }
+                let words = &layer.words[index * self.clock.len()..(index + 1) * self.clock.len()];
+                self.finish(&node, words, used, better, incumbent, &past, index);
+                let info = infos
+                    .entry(node.key.and(&done_mask))
+                    .or_insert_with(|| self.view.done_info(&node.key));
+                let may_gain = |step: usize| {
+                    self.clock
+                        .iter()
+                        .zip(words)
+                        .any(|(c, w)| c.may_gain_by_delay(w, node.now, step))
+                };
+                let below = incumbent.below() + slack;
+                let info = &*info;
+                self.view
+                    .expand(&node.key, info, used + 1, &may_gain, &mut |s| {
+                        self.place(&node, index, words, info, &s, below, &mut next, &mut heads);
+                    });
+                if next.nodes.len() > (4 * width).max(1000).min(self.most) {
+                    let cut = trim(&mut next, width, self.clock.len());
+                    swept.note_cut(cut);
+                    heads.clear();
+                    for (i, node) in next.nodes.iter_mut().enumerate() {
+                        let i = u32::try_from(i).expect("layers are bounded by memory");
+                        node.next = heads.insert(node.key, i).unwrap_or(NOBODY);
+                    }
+                }
+            }
+            let cut = trim(&mut next, width, self.clock.len());
+            swept.note_cut(cut);
+            if next.nodes.is_empty() {
+                return swept;
+            }
+            layer = next;
+        }
+        swept
+    }
+
+    /// Ends the class after `node`, if that can be done, and keeps the plan if it is better.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "the state of the sweep, borrowed in parts"
+    )]
+    fn finish(
+        &self,
+        node: &Node<N>,
+        words: &[Words],
+        used: i64,
+        better: Better,
+        incumbent: &mut Incumbent,
+        past: &[Vec<(Bits<N>, u32)>],
+        index: usize,
+    ) {
+        let Some((cost, time)) = self.view.settle(&node.key, used) else {
+            return;
+        };
+        let finish = node.now + time;
+        let mut score = node.cost + cost;
+        for (tracker, w) in self.clock.iter().zip(words) {
+            match tracker.settle(w, finish) {
+                Some(c) => score += c,
+                None => return,
+            }
+        }
+        let nearer = better == Better::ScoreThenOrder
+            && score == incumbent.below()
+            && node.strays < incumbent.strays;
+        if score < incumbent.below() || nearer {
+            let (order, setups) = self.trace(past, index);
+            *incumbent = Incumbent {
+                plan: Some(Plan {
+                    order,
+                    setups,
+                    score,
+                }),
+                strays: node.strays,
+            };
+        }
+    }
+
+    fn trace(&self, past: &[Vec<(Bits<N>, u32)>], index: usize) -> (Vec<usize>, Vec<Vec<usize>>) {
+        let (mut order, mut setups) = (Vec::new(), Vec::new());
+        let done_mask = Layout::done_mask(self.view.tables.n);
+        let mut at = index;
+        for depth in (1..past.len()).rev() {
+            let (key, parent) = past[depth][at];
+            let before = past[depth - 1][parent as usize].0;
+            let step = key
+                .minus(&before)
+                .and(&done_mask)
+                .iter()
+                .next()
+                .expect("a layer has one step more");
+            order.push(step);
+            let value = |f| usize::try_from(key.get(f)).expect("values are few");
+            setups.push(self.view.layout.value.iter().map(|&f| value(f)).collect());
+            at = parent as usize;
+        }
+        order.reverse();
+        setups.reverse();
+        (order, setups)
+    }
+
+    /// Puts a successor into the next layer, unless it cannot be better than `below` or something there dominates it.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "the state of the sweep, borrowed in parts"
+    )]
+    fn place(
+        &self,
+        node: &Node<N>,
+        index: usize,
+        words: &[Words],
+        info: &DoneInfo,
+        s: &Successor<N>,
+        below: i64,
+        next: &mut Layer<N>,
+        heads: &mut HashMap<Bits<N>, u32, FxBuildHasher>,
+    ) {
+        let t = self.view.tables;
+        let duration = t.problem.steps[s.step].duration;
+        let start = node.now + s.changeover;
+        let timed = Timed {
+            step: s.step,
+            start,
+            end: start + duration,
+        };
+        let base = next.words.len();
+        let mut clocked = 0;
+        for (tracker, w) in self.clock.iter().zip(words) {
+            match tracker.advance(w, &timed) {
+                Some((w, cost)) => {
+                    next.words.push(w);
+                    clocked += cost;
+                }
+                None => {
+                    next.words.truncate(base);
+                    return;
+                }
+            }
+        }
+        let (shadow, shadow_cost, shadow_time) = if node.shadow == node.key && s.delayed == 0 {
+            (s.key, s.cost, s.changeover)
+        } else {
+            self.shadow(node, s)
+        };
+        let strays = (0..s.step)
+            .filter(|&e| t.must.has(e) && !node.key.has(e))
+            .count();
+        let mut new = Node {
+            key: s.key,
+            shadow,
+            cost: node.cost + s.cost + clocked,
+            shadow_cost: node.shadow_cost + shadow_cost + clocked,
+            now: timed.end,
+            shadow_now: node.shadow_now + shadow_time + duration,
+            least: node.least,
+            strays: node.strays + u32::try_from(strays).expect("steps are few"),
+            parent: u32::try_from(index).expect("layers are bounded by memory"),
+            next: NOBODY,
+            dead: false,
+        };
+        let (rest, time) = match self.table {
+            None => (self.simple.rest(t, &new.key), self.simple.time(t, &new.key)),
+            Some(table) => match table.get(&new.shadow) {
+                Some(to_go) => (to_go.cost, to_go.time),
+                None => (i64::MAX / 4, 0),
+            },
+        };
+        new.least = new.least.max(new.shadow_cost + rest);
+        if new.least >= below || !self.in_time(&new, time, info, s.step) {
+            next.words.truncate(base);
+            return;
+        }
+        let count = self.clock.len();
+        let longest = info.longest - duration;
+        let head = heads.get(&new.key).copied().unwrap_or(NOBODY);
+        let mut at = head;
+        let fresh = next.words[base..].to_vec();
+        while at != NOBODY {
+            let old = &next.nodes[at as usize];
+            let following = old.next;
+            if !old.dead {
+                let old_words = &next.words[at as usize * count..(at as usize + 1) * count];
+                let a = Partial {
+                    cost: old.cost,
+                    now: old.now,
+                    words: old_words,
+                };
+                let b = Partial {
+                    cost: new.cost,
+                    now: new.now,
+                    words: &fresh,
+                };
+                let first = (old.cost, old.strays) <= (new.cost, new.strays);
+                if first && dominates(self.clock, &a, &b, &new.key, longest) {
+                    next.words.truncate(base);
+                    return;
+                }
+                if dominates(self.clock, &b, &a, &new.key, longest) {
+                    next.nodes[at as usize].dead = true;
+                } else if !first && dominates(self.clock, &a, &b, &new.key, longest) {
+                    next.words.truncate(base);
+                    return;
+                }
+            }
+            at = following;
+        }
+        new.next = head;
+        heads.insert(
+            new.key,
+            u32::try_from(next.nodes.len()).expect("layers are bounded by memory"),
+        );
+        next.nodes.push(new);
+    }
+
+    /// Whether the demands on the clock that must hold can still be kept, as far as times alone tell. `time`: least time to come.
+    fn in_time(&self, new: &Node<N>, time: i64, info: &DoneInfo, step: usize) -> bool {
+        let t = self.view.tables;
+        self.clock.iter().all(|tracker| match tracker {
+            ClockTracker::Fits(f) => f
+                .must_end_by()
+                .is_none_or(|total| new.shadow_now + time <= total),
+            _ => true,
+        }) && t
+            .problem
+            .demands
+            .iter()
+            .filter(|d| d.weight.is_none())
+            .all(|d| match &d.kind {
+                Kind::Window(w) if t.must.has(w.step) && !new.key.has(w.step) => {
+                    let sum =
+                        |s: &Bits<N>| s.iter().map(|s| t.problem.steps[s].duration).sum::<i64>();
+                    let soonest = new.now + sum(&t.need[w.step].minus(&new.key));
+                    let after = sum(&t.bar[w.step].and(&t.must));
+                    let duration = |s: usize| t.problem.steps[s].duration;
+                    let latest = new.now + info.longest - duration(step) - duration(w.step) - after;
+                    soonest <= w.to && latest >= w.from
+                }
+                _ => true,
+            })
+    }
+
+    /// The shadow's part of a transition: its new key, cost without the clock, time of the change-over.
+    fn shadow(&self, node: &Node<N>, s: &Successor<N>) -> (Bits<N>, i64, i64) {
+        let t = self.view.tables;
+        let layout = self.view.layout;
+        let mut key = node.shadow;
+        key.insert(s.step);
+        key.set(layout.class, t.class_of[s.step] as u64);
+        let (mut cost, mut time, mut changed, mut mask, mut company) = (0, 0, 0u32, 0u32, false);
+        let mut waits = 0u32;
+        let mut setup = [0u16; MAX_FACETS];
+        let mut change = |f: usize, from: u64, to: u64, time: &mut i64| {
+            if from != to {
+                *time += t.problem.facets[f].change[from as usize][to as usize];
+                changed |= 1 << f;
+                mask |= t.reach_bit[f];
+            }
+            from != to
+        };
+        for f in 0..t.n_facets {
+            let from = node.shadow.get(layout.value[f]);
+            let to = s.key.get(layout.value[f]);
+            let lags = node.key.get(layout.due[f]) == 1 && node.shadow.get(layout.due[f]) == 0;
+            let cares = t.choices(s.step, f);
+            if let Some(choices) = cares {
+                let penalty = choices
+                    .iter()
+                    .find(|c| c.value as u64 == to)
+                    .map_or(0, |c| c.penalty);
+                cost += penalty;
+            } else if lags || s.delayed >> f & 1 == 1 {
+                waits |= 1 << f;
+                continue;
+            }
+            key.set(layout.value[f], to);
+            key.set(layout.due[f], s.key.get(layout.due[f]));
+            let moved = change(f, from, to, &mut time);
+            company |= moved && t.halts >> f & 1 == 1 && (cares.is_some() || t.loose >> f & 1 == 1);
+        }
+        if company {
+            for f in (0..t.n_facets).filter(|f| waits & t.halts >> f & 1 == 1) {
+                let to = s.key.get(layout.value[f]);
+                change(f, node.shadow.get(layout.value[f]), to, &mut time);
+                key.set(layout.value[f], to);
+                key.set(layout.due[f], 1);
+            }
+        }
+        let last_class = usize::try_from(node.shadow.get(layout.class)).expect("classes are few");
+        time += t.way(
+            mask,
+            t.class_posture[last_class],
+            t.problem.steps[s.step].start,
+        );
+        cost += time * t.problem.time_weight;
+        if changed & t.halts != 0 {
+            cost += t.problem.stop_weight;
+        }
+        cost += t.problem.steps[s.step].optional.unwrap_or(0);
+        cost += t.late[s.step]
+            .iter()
+            .filter(|c| node.key.has(c.other) == c.when_done)
+            .map(|c| c.weight)
+            .sum::<i64>();
+        for (f, value) in layout.value.iter().enumerate() {
+            setup[f] = u16::try_from(key.get(*value)).expect("values are few");
+        }
+        let place =
+            i64::try_from(node.key.and(&Layout::done_mask(t.n)).len() + 1).expect("steps are few");
+        let advance = Advance {
+            done: &node.shadow,
+            must: &t.must,
+            step: s.step,
+            place,
+            last_class,
+            changed,
+            setup: &setup[..t.n_facets],
+        };
+        let before = node.shadow;
+        let charged = self
+            .view
+            .advance_trackers(&before, &advance, &mut key)
+            .unwrap_or(i64::MAX / 8);
+        (key, cost + charged, time)
+    }
+}
+
+impl Swept {
+    fn note_cut(&mut self, cut: Option<i64>) {
+        if let Some(least) = cut {
+            self.complete = false;
+            self.cut = Some(self.cut.map_or(least, |c| c.min(least)));
+        }
+    }
+}
+
+/// Drops the dominated nodes, orders the rest by promise and keeps the first `width`; the least that a node cut off may lead to.
+fn trim<const N: usize>(layer: &mut Layer<N>, width: usize, count: usize) -> Option<i64> {
+    let mut live: Vec<usize> = (0..layer.nodes.len())
+        .filter(|&i| !layer.nodes[i].dead)
+        .collect();
+    live.sort_by_key(|&i| {
+        (
+            layer.nodes[i].least,
+            layer.nodes[i].cost,
+            layer.nodes[i].strays,
+        )
+    });
+    let cut = live.get(width).map(|&i| layer.nodes[i].least);
+    live.truncate(width);
+    layer.words = live
+        .iter()
+        .flat_map(|&i| layer.words[i * count..(i + 1) * count].to_vec())
+        .collect();
+    layer.nodes = live
+        .iter()
+        .map(|&i| Node {
+            next: NOBODY,
+            ..layer.nodes[i]
+        })
+        .collect();
+    cut
+}

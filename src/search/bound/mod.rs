@@ -1,0 +1,4 @@
+//! Lower bounds on what is still to be paid: what each relaxes and why it is one.
+
+pub mod backward;
+pub mod simple;

@@ -1,0 +1,465 @@
+//! The problem as dense tables, made once: what the search reads in its inner loop.
+
+use std::collections::HashMap;
+
+use super::done_set::Bits;
+use super::precedence::Precedence;
+use crate::problem::Problem;
+use crate::problem::demand::{Demand, Kind};
+use crate::problem::step::Step;
+
+/// More facets than this are refused: a set of facets is kept in 32 bits.
+pub const MAX_FACETS: usize = 32;
+/// More facets with a reach than this are refused: the ways are tabled for every set of them.
+pub const MAX_REACHED: usize = 12;
+
+/// A set of facets, one bit each.
+pub type FacetSet = u32;
+
+/// A soft `precede` as the search charges it: when the step is placed and the other one is, or is not, done.
+#[derive(Debug, Clone, Copy)]
+pub struct LateCharge {
+    /// The other step.
+    pub other: usize,
+    /// Charged if the other is done (`true`) or not yet done (`false`).
+    pub when_done: bool,
+    /// Weight of the demand.
+    pub weight: i64,
+}
+
+/// The tables.
+#[derive(Debug)]
+pub struct Tables<'a, const N: usize> {
+    /// The problem itself.
+    pub problem: &'a Problem,
+    /// Number of steps.
+    pub n: usize,
+    /// Number of facets.
+    pub n_facets: usize,
+    /// Steps that must be done.
+    pub must: Bits<N>,
+    /// `need[s]`: steps that are done before s may be placed.
+    pub need: Vec<Bits<N>>,
+    /// `bar[s]`: if one of them is done, s can no longer be placed.
+    pub bar: Vec<Bits<N>>,
+    /// Blocks in one piece: members, and the members that must be done.
+    pub blocks: Vec<(Bits<N>, Bits<N>)>,
+    /// Soft `precede` demands, by the step whose placing settles them.
+    pub late: Vec<Vec<LateCharge>>,
+    /// For each facet the steps that care about it.
+    pub cares: Vec<Bits<N>>,
+    /// For each facet its bit in the mask of `ways`; 0 if it is changed from everywhere.
+    pub reach_bit: Vec<u32>,
+    /// Facets that halt the class.
+    pub halts: FacetSet,
+    /// Facets with a reach, or whose value counts at a step that does not care about it (a `same` demand): they may change early
+    /// anywhere.
+    pub loose: FacetSet,
+    /// All facets.
+    pub all: FacetSet,
+    /// Class of each step as the last one: steps of a class are alike for all that may follow. Class 0: nothing done yet.
+    pub class_of: Vec<usize>,
+    /// For each class the row of `ways` that it starts from.
+    pub class_posture: Vec<usize>,
+    /// For each class a step of it; `None` for class 0.
+    pub class_step: Vec<Option<usize>>,
+    /// For each step the greatest time that a change-over into it can take.
+    pub longest_entry: Vec<i64>,
+    /// Greatest time of the final change-over.
+    pub longest_final: i64,
+    /// `[class * n + step]`: what `recovery` demands certainly cost if the step comes directly after the class; `None`: it cannot.
+    pub short_rest: Vec<Option<i64>>,
+    ways: Vec<Vec<i64>>,
+    width: usize,
+}
+
+/// Why a problem is refused by this search, in words.
+pub fn refusal(problem: &Problem) -> Option<String> {
+    let reached = problem.facets.iter().filter(|f| f.reach.is_some()).count();
+    if problem.facets.len() > MAX_FACETS {
+        Some(format!(
+            "the search takes at most {MAX_FACETS} facets; this problem has {}",
+            problem.facets.len()
+        ))
+    } else if reached > MAX_REACHED {
+        Some(format!(
+            "the search takes at most {MAX_REACHED} facets with a reach; this problem has {reached}"
+        ))
+    } else {
+        None
+    }
+}
+
+impl<'a, const N: usize> Tables<'a, N> {
+    /// The tables of a problem that [`refusal`] does not refuse.
+    pub fn new(problem: &'a Problem) -> Self {
+        let n = problem.steps.len();
+        let n_facets = problem.facets.len();
+        let width = problem.postures.names.len() + 1;
+        let precedence = Precedence::of(problem);
+        let optional = |s: usize| problem.steps[s].optional.is_some();
+        let must = Bits::of(&(0..n).filter(|&s| !optional(s)).collect::<Vec<_>>());
+        let mut need = vec![Bits::default(); n];
+        let mut bar = vec![Bits::default(); n];
+        for (a, barred) in bar.iter_mut().enumerate() {
+            for (b, needed) in need.iter_mut().enumerate() {
+                if precedence.is_before(a, b) {
+                    if !optional(a) {
+                        needed.insert(a);
+                    }
+                    barred.insert(b);
+                }
+            }
+        }
+        for (a, b) in twins(problem) {
+            need[b].insert(a);
+        }
+        let mut late = vec![Vec::new(); n];
+        let mut blocks = Vec::new();
+        for demand in &problem.demands {
+            match (&demand.kind, demand.weight) {
+                (Kind::Precede(d), Some(weight)) => {
+                    if optional(d.a) {
+                        late[d.a].push(LateCharge {
+                            other: d.b,
+                            when_done: true,
+                            weight,
+                        });
+                    } else {
+                        late[d.b].push(LateCharge {
+                            other: d.a,
+                            when_done: false,
+                            weight,
+                        });
+                    }
+                }
+                (Kind::Contiguous(d), None) if d.within == 0 => {
+                    let members = Bits::of(&d.steps);
+                    blocks.push((members, members.and(&must)));
+                }
+                _ => {}
+            }
+        }
+        let cares: Vec<Bits<N>> = (0..n_facets)
+            .map(|f| {
+                Bits::of(
+                    &(0..n)
+                        .filter(|&s| problem.steps[s].setup[f].is_some())
+                        .collect::<Vec<_>>(),
+                )
+            })
+            .collect();
+        let mut reach_bit = vec![0; n_facets];
+        let mut bits = 0;
+        let (mut halts, mut loose) = (0, 0);
+        for (f, facet) in problem.facets.iter().enumerate() {
+            if facet.reach.is_some() {
+                reach_bit[f] = 1 << bits;
+                bits += 1;
+                loose |= 1 << f;
+            }
+            if facet.stop {
+                halts |= 1 << f;
+            }
+        }
+        for demand in &problem.demands {
+            if let Kind::Same(d) = &demand.kind
+                && d.steps
+                    .iter()
+                    .any(|&s| problem.steps[s].setup[d.facet].is_none())
+            {
+                loose |= 1 << d.facet;
+            }
+        }
+        let mut tables = Self {
+            problem,
+            n,
+            n_facets,
+            must,
+            need,
+            bar,
+            blocks,
+            late,
+            cares,
+            ways: ways(problem, &reach_bit, bits, width),
+            reach_bit,
+            halts,
+            loose,
+            all: if n_facets == 32 {
+                u32::MAX
+            } else {
+                (1 << n_facets) - 1
+            },
+            class_of: Vec::new(),
+            class_posture: Vec::new(),
+            class_step: Vec::new(),
+            longest_entry: Vec::new(),
+            longest_final: 0,
+            short_rest: Vec::new(),
+            width,
+        };
+        tables.longest_entry = (0..n)
+            .map(|b| tables.longest_changeover(None, Some(b)))
+            .collect();
+        tables.longest_final = tables.longest_changeover(None, None);
+        tables.classify();
+        tables
+    }
+
+    /// Time of the cheapest way from row `from` to row `to` that serves the facets in `mask` (bits of `reach_bit`).
+    #[inline]
+    pub fn way(&self, mask: u32, from: usize, to: usize) -> i64 {
+        self.ways[mask as usize][from * self.width + to]
+    }
+
+    /// The row of `ways` for a posture; `None`: anywhere.
+    pub fn row(&self, posture: Option<usize>) -> usize {
+        posture.unwrap_or(self.width - 1)
+    }
+
+    /// The allowed values of a step for a facet, or `None` if it does not care.
+    #[inline]
+    pub fn choices(&self, step: usize, facet: usize) -> Option<&[crate::problem::step::Choice]> {
+        self.problem.steps[step].setup[facet].as_deref()
+    }
+
+    /// No change-over directly from step `from` (`None`: from whatever comes before) to step `to` (`None`: the end) takes longer,
+    /// with whatever set-ups.
+    pub fn longest_changeover(&self, from: Option<usize>, to: Option<usize>) -> i64 {
+        let full = u32::try_from(self.ways.len() - 1).expect("ways are few");
+        let rows: Vec<usize> = match from {
+            Some(a) => vec![self.problem.steps[a].end],
+            None => (0..self.width).collect(),
+        };
+        let target = match to {
+            Some(b) => self.problem.steps[b].start,
+            None => self.row(self.problem.end.as_ref().and_then(|e| e.posture)),
+        };
+        if to.is_none() && self.problem.end.is_none() {
+            return 0;
+        }
+        let way = rows
+            .iter()
+            .map(|&r| self.way(full, r, target))
+            .max()
+            .unwrap_or(0);
+        let changes: i64 = (0..self.n_facets)
+            .map(|f| {
+                let change = &self.problem.facets[f].change;
+                let all: Vec<usize> = (0..change.len()).collect();
+                let list = |step: Option<usize>| -> Vec<usize> {
+                    step.and_then(|s| self.choices(s, f))
+                        .map_or(all.clone(), |c| c.iter().map(|c| c.value).collect())
+                };
+                let (us, vs) = (list(from), list(to));
+                us.iter()
+                    .flat_map(|&u| vs.iter().map(move |&v| change[u][v]))
+                    .max()
+                    .unwrap_or(0)
+            })
+            .sum();
+        way + changes
+    }
+
+    /// Groups the steps by what they mean as the last step: the posture they end in, the `neighbours` pairs that they open, and the
+    /// steps that cannot rest long enough directly after them.
+    fn classify(&mut self) {
+        let mut seen: HashMap<(usize, Vec<bool>), usize> = HashMap::new();
+        self.class_posture = vec![self.row(self.problem.start_posture)];
+        self.class_step = vec![None];
+        for s in 0..self.n {
+            let mut row = Vec::new();
+            for demand in &self.problem.demands {
+                match &demand.kind {
+                    Kind::Neighbours(d) => {
+                        row.extend((0..self.n).map(|t| d.pairs.contains(&(s, t))))
+                    }
+                    Kind::Recovery(_) => {
+                        row.extend((0..self.n).map(|t| self.rests_too_little(demand, s, t)))
+                    }
+                    _ => {}
+                }
+            }
+            let posture = self.problem.steps[s].end;
+            let next = self.class_posture.len();
+            let class = *seen.entry((posture, row)).or_insert(next);
+            if class == next {
+                self.class_posture.push(posture);
+                self.class_step.push(Some(s));
+            }
+            self.class_of.push(class);
+        }
+        for last in self.class_step.clone() {
+            for t in 0..self.n {
+                let short = |d: &&Demand| last.is_some_and(|s| self.rests_too_little(d, s, t));
+                let weights = self.problem.demands.iter().filter(short).map(|d| d.weight);
+                let total = weights.sum::<Option<i64>>();
+                self.short_rest.push(total);
+            }
+        }
+    }
+
+    /// Whether the rest that a `recovery` demand asks for is certainly too short if t comes directly after s.
+    pub fn rests_too_little(&self, demand: &Demand, s: usize, t: usize) -> bool {
+        let Kind::Recovery(d) = &demand.kind else {
+            return false;
+        };
+        let (x, y) = (&self.problem.steps[s], &self.problem.steps[t]);
+        s != t
+            && d.steps.contains(&s)
+            && d.steps.contains(&t)
+            && !(x.group.is_some() && x.group == y.group)
+            && self.longest_changeover(Some(s), Some(t)) < d.seconds
+    }
+}
+
+/// `[mask][from * width + to]`; the last row and column stand for *anywhere*.
+fn ways(problem: &Problem, reach_bit: &[u32], bits: u32, width: usize) -> Vec<Vec<i64>> {
+    let k = width - 1;
+    let path = &problem.postures.path;
+    let mut tables: Vec<Vec<i64>> = Vec::with_capacity(1 << bits);
+    for mask in 0..1u32 << bits {
+        let mut table = vec![i64::MAX; width * width];
+        if mask == 0 {
+            for p in 0..k {
+                table[p * width..p * width + k].copy_from_slice(&path[p]);
+            }
+        } else {
+            // v is the posture where the walk has served all of the mask: what v itself does not serve was served on the way to v.
+            for v in 0..k {
+                let serves: u32 = problem
+                    .facets
+                    .iter()
+                    .zip(reach_bit)
+                    .filter(|(f, b)| {
+                        *b & mask != 0 && f.reach.as_ref().is_some_and(|r| r.contains(&v))
+                    })
+                    .map(|(_, b)| b)
+                    .sum();
+                if serves == 0 {
+                    continue;
+                }
+                let before = &tables[(mask & !serves) as usize];
+                for p in 0..k {
+                    for q in 0..k {
+                        let cost = before[p * width + v] + path[v][q];
+                        table[p * width + q] = table[p * width + q].min(cost);
+                    }
+                }
+            }
+        }
+        for p in 0..k {
+            table[p * width + k] = (0..k).map(|q| table[p * width + q]).min().unwrap_or(0);
+        }
+        for q in 0..width {
+            table[k * width + q] = (0..k).map(|p| table[p * width + q]).min().unwrap_or(0);
+        }
+        tables.push(table);
+    }
+    tables
+}
+
+/// Pairs of steps that can be exchanged without changing the problem, each step with the next one like it.
+///
+/// **Claim.** Asking the first before the second (and the second only if the first is used) loses no score.
+/// **Why.** Exchanging the two turns any plan that breaks this into one of the same score that keeps it.
+fn twins(problem: &Problem) -> Vec<(usize, usize)> {
+    let alike = |a: &Step, b: &Step| {
+        Step {
+            id: String::new(),
+            ..a.clone()
+        } == Step {
+            id: String::new(),
+            ..b.clone()
+        }
+    };
+    let n = problem.steps.len();
+    let mut pairs = Vec::new();
+    for a in 0..n {
+        let next = (a + 1..n)
+            .find(|&b| alike(&problem.steps[a], &problem.steps[b]) && exchangeable(problem, a, b));
+        pairs.extend(next.map(|b| (a, b)));
+    }
+    pairs
+}
+
+fn exchangeable(problem: &Problem, a: usize, b: usize) -> bool {
+    let swap = |s: usize| {
+        if s == a {
+            b
+        } else if s == b {
+            a
+        } else {
+            s
+        }
+    };
+    let set = |steps: &[usize], f: &dyn Fn(usize) -> usize| {
+        let mut list: Vec<usize> = steps.iter().map(|&s| f(s)).collect();
+        list.sort_unstable();
+        list
+    };
+    let same = |s: usize| s;
+    let normal = |demand: &Demand, f: &dyn Fn(usize) -> usize| -> String {
+        let kind = match demand.kind.clone() {
+            Kind::Precede(mut d) => {
+                (d.a, d.b) = (f(d.a), f(d.b));
+                Kind::Precede(d)
+            }
+            Kind::Contiguous(mut d) => {
+                d.steps = if d.ordered {
+                    d.steps.iter().map(|&s| f(s)).collect()
+                } else {
+                    set(&d.steps, f)
+                };
+                Kind::Contiguous(d)
+            }
+            Kind::Place(mut d) => {
+                d.step = f(d.step);
+                Kind::Place(d)
+            }
+            Kind::Window(mut d) => {
+                d.step = f(d.step);
+                Kind::Window(d)
+            }
+            Kind::Follow(mut d) => {
+                (d.trigger, d.remedy) = (set(&d.trigger, f), set(&d.remedy, f));
+                Kind::Follow(d)
+            }
+            Kind::Recovery(mut d) => {
+                d.steps = set(&d.steps, f);
+                Kind::Recovery(d)
+            }
+            Kind::Longest(mut d) => {
+                d.steps = set(&d.steps, f);
+                Kind::Longest(d)
+            }
+            Kind::AtMost(d) => Kind::AtMost(d),
+            Kind::Same(mut d) => {
+                d.steps = set(&d.steps, f);
+                Kind::Same(d)
+            }
+            Kind::Neighbours(mut d) => {
+                d.pairs = d.pairs.iter().map(|&(x, y)| (f(x), f(y))).collect();
+                d.pairs.sort_unstable();
+                Kind::Neighbours(d)
+            }
+            Kind::Fits(d) => Kind::Fits(d),
+            Kind::Fatigue(mut d) => {
+                d.loads = d.loads.iter().map(|&(s, q)| (f(s), q)).collect();
+                d.loads.sort_by_key(|&(s, _)| s);
+                Kind::Fatigue(d)
+            }
+            Kind::Peak(mut d) => {
+                d.step = f(d.step);
+                Kind::Peak(d)
+            }
+        };
+        format!("{kind:?} {:?}", demand.weight)
+    };
+    let collect = |f: &dyn Fn(usize) -> usize| {
+        let mut all: Vec<String> = problem.demands.iter().map(|d| normal(d, f)).collect();
+        all.sort();
+        all
+    };
+    collect(&same) == collect(&swap)
+}

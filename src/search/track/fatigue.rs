@@ -1,0 +1,93 @@
+//! `fatigue` on a growing order. Words: the bits of the fatigued share after the last load, and when that load ended.
+
+use super::clock::{Ahead, Side, Timed, Words};
+use super::order::charge;
+use crate::problem::Problem;
+use crate::problem::demand::fatigue::Fatigue;
+use crate::search::done_set::Bits;
+
+/// A share may exceed the ceiling by this much: problem-file.md.
+const TOLERANCE: f64 = 1e-9;
+/// Two shares closer than this are not told apart where one must be no worse than the other: far below [`TOLERANCE`], far above the
+/// rounding of the closed forms.
+const ROUNDING: f64 = 1e-13;
+
+/// See the module.
+#[derive(Debug)]
+pub struct FatigueTracker<const N: usize> {
+    loads: Vec<Option<f64>>,
+    members: Bits<N>,
+    build: f64,
+    recover: f64,
+    rest: f64,
+    start: f64,
+    ceiling: f64,
+    weight: Option<i64>,
+}
+
+impl<const N: usize> FatigueTracker<N> {
+    /// The tracker of a demand.
+    pub fn new(d: &Fatigue, weight: Option<i64>, problem: &Problem) -> Self {
+        let mut loads = vec![None; problem.steps.len()];
+        for &(s, q) in &d.loads {
+            loads[s] = Some(q);
+        }
+        Self {
+            loads,
+            members: Bits::of(&d.loads.iter().map(|&(s, _)| s).collect::<Vec<_>>()),
+            build: d.build,
+            recover: d.recover,
+            rest: d.rest,
+            start: d.start,
+            ceiling: d.ceiling,
+            weight,
+        }
+    }
+
+    /// The share at time 0.
+    pub fn begin(&self) -> Words {
+        [self.start.to_bits().cast_signed(), 0]
+    }
+
+    fn share_at(&self, words: &Words, now: i64) -> f64 {
+        f64::from_bits(words[0].cast_unsigned())
+            * (-self.rest * self.recover * (now - words[1]) as f64 / 100.0).exp()
+    }
+
+    /// See [`super::clock::ClockTracker::advance`].
+    pub fn advance(&self, words: &Words, t: &Timed) -> Option<(Words, i64)> {
+        let Some(load) = self.loads[t.step] else {
+            return Some((*words, 0));
+        };
+        let mut share = self.share_at(words, t.start);
+        let seconds = (t.end - t.start) as f64 / 100.0;
+        if self.recover > 0.0 {
+            let level = self.build * load / self.recover;
+            share = level + (share - level) * (-self.recover * seconds).exp();
+        } else {
+            share += self.build * load * seconds;
+        }
+        let cost = charge(self.weight, i64::from(share > self.ceiling + TOLERANCE))?;
+        Some(([share.to_bits().cast_signed(), t.end], cost))
+    }
+
+    /// Rest before a load lowers a share that is not 0.
+    pub fn may_gain_by_delay(&self, words: &Words, step: usize) -> bool {
+        self.members.has(step) && words[0] != 0
+    }
+
+    /// A share that is no higher now is no higher ever: the closed forms are monotone in it. A higher one may cost a violation at each
+    /// load to come.
+    pub fn harm(&self, a: &Side<'_>, b: &Side<'_>, ahead: &Ahead<'_, N>) -> Option<i64> {
+        let left = self.members.minus(ahead.done).len();
+        let rested = |s: &Side<'_>| s.now - s.words[1];
+        let alike = a.words[0] == b.words[0] && rested(a) == rested(b);
+        let lower = a.words[0] == 0
+            || self.share_at(a.words, a.now) + ROUNDING <= self.share_at(b.words, b.now);
+        if left == 0 || alike || lower {
+            return Some(0);
+        }
+        self.weight
+            .map(|w| w * i64::try_from(left).expect("steps are few"))
+    }
+}

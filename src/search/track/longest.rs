@@ -1,0 +1,146 @@
+//! `longest` on a growing order. Words: start of the open stretch (`NONE`: none, or complemented once it is paid for), end of its
+//! last member.
+
+use super::clock::{Ahead, Side, Timed, Words};
+use super::order::charge;
+use crate::problem::demand::longest::Longest;
+use crate::search::done_set::Bits;
+
+const NONE: i64 = i64::MIN / 4;
+
+/// See the module.
+#[derive(Debug)]
+pub struct LongestTracker<const N: usize> {
+    members: Bits<N>,
+    limit: i64,
+    rest: i64,
+    weight: Option<i64>,
+}
+
+impl<const N: usize> LongestTracker<N> {
+    /// The tracker of a demand.
+    pub fn new(d: &Longest, weight: Option<i64>) -> Self {
+        Self {
+            members: Bits::of(&d.steps),
+            limit: d.limit,
+            rest: d.rest,
+            weight,
+        }
+    }
+
+    /// No stretch yet.
+    pub fn begin(&self) -> Words {
+        [NONE, NONE]
+    }
+
+    /// See [`super::clock::ClockTracker::advance`]. Starts are not negative, so a negative number other than `NONE` is a start whose
+    /// stretch is paid for.
+    pub fn advance(&self, words: &Words, t: &Timed) -> Option<(Words, i64)> {
+        if !self.members.has(t.step) {
+            return Some((*words, 0));
+        }
+        let start = if words[1] != NONE && t.start - words[1] < self.rest {
+            words[0]
+        } else {
+            t.start
+        };
+        if start < 0 {
+            return Some(([start, t.end], 0));
+        }
+        let cost = charge(self.weight, i64::from(t.end - start > self.limit))?;
+        let exceeds = t.end - start > self.limit;
+        Some(([if exceeds { !start } else { start }, t.end], cost))
+    }
+
+    fn open(&self, words: &Words, now: i64) -> bool {
+        words[1] != NONE && now - words[1] < self.rest
+    }
+
+    /// A delay may make a break long enough. Where violations are counted even a break can do harm (one long stretch is one violation,
+    /// two halves of it may be two), so nothing is promised for them.
+    pub fn may_gain_by_delay(&self, words: &Words, now: i64, step: usize) -> bool {
+        self.members.has(step) && (self.weight.is_some() || self.open(words, now))
+    }
+
+    /// Where it must hold: a state without an open stretch is no worse than any; of two with one, it is enough to have begun no earlier
+    /// and to have rested no less (a break that comes sooner only shortens stretches). Where it counts: the stretches differ until
+    /// the next break of both, and so by one violation at most.
+    pub fn harm(&self, a: &Side<'_>, b: &Side<'_>, ahead: &Ahead<'_, N>) -> Option<i64> {
+        if ahead.done.covers(&self.members) {
+            return Some(0);
+        }
+        let (open_a, open_b) = (self.open(a.words, a.now), self.open(b.words, b.now));
+        if !open_a && !open_b {
+            return Some(0);
+        }
+        let age = |s: &Side<'_>| (s.now - s.words[0], s.now - s.words[1]);
+        if open_a && open_b && (a.words[0] < 0) == (b.words[0] < 0) && age(a) == age(b) {
+            return Some(0);
+        }
+        match self.weight {
+            Some(w) => Some(w),
+            None if !open_a => Some(0),
+            None if open_b && age(a).0 <= age(b).0 && age(a).1 >= age(b).1 => Some(0),
+            None => None,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_stretch_is_paid_for_once_and_a_break_opens_another() {
+        let d = Longest {
+            steps: vec![0, 1, 2, 3],
+            limit: 100,
+            rest: 20,
+        };
+        let t = LongestTracker::<1>::new(&d, Some(7));
+        let (w, c) = t
+            .advance(
+                &t.begin(),
+                &Timed {
+                    step: 0,
+                    start: 0,
+                    end: 60,
+                },
+            )
+            .unwrap();
+        assert_eq!(c, 0);
+        let (w, c) = t
+            .advance(
+                &w,
+                &Timed {
+                    step: 1,
+                    start: 70,
+                    end: 110,
+                },
+            )
+            .unwrap();
+        assert_eq!(c, 7);
+        let (w, c) = t
+            .advance(
+                &w,
+                &Timed {
+                    step: 2,
+                    start: 115,
+                    end: 130,
+                },
+            )
+            .unwrap();
+        assert_eq!(c, 0);
+        let (_, c) = t
+            .advance(
+                &w,
+                &Timed {
+                    step: 3,
+                    start: 150,
+                    end: 260,
+                },
+            )
+            .unwrap();
+        assert_eq!(c, 7);
+    }
+}
