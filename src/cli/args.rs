@@ -48,7 +48,7 @@ pub enum Command {
     Show(Show),
     /// Write a class as a problem for other programs.
     Export(Export),
-    /// Solve a problem file or a .sop file.
+    /// Solve a problem file.
     Solve(Solve),
 }
 
@@ -216,7 +216,7 @@ pub enum Format {
     Dot,
 }
 
-/// Solve a problem file or a .sop file.
+/// Solve a problem file.
 #[derive(Debug, clap::Args)]
 #[command(
     before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json"

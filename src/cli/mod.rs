@@ -24,8 +24,6 @@ const NO: u8 = 1;
 const BAD_INPUT: u8 = 2;
 /// Somebody asked it to stop.
 const INTERRUPTED: u8 = 130;
-/// A bug of the program, as other programs say it (sysexits: internal software error).
-const BUG: u8 = 70;
 
 /// How a command ended after printing its answer.
 enum End {
@@ -61,7 +59,7 @@ impl From<std::io::Error> for Refusal {
     }
 }
 
-/// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted, 70 a bug of its own.
+/// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted.
 pub fn main() -> ExitCode {
     let args = Args::parse();
     let voice = Voice {
@@ -84,7 +82,7 @@ pub fn main() -> ExitCode {
             voice.complain(&format!(
                 "this is a bug: the plan did not agree with its own check; please report it with your file. {text}"
             ));
-            ExitCode::from(BUG)
+            ExitCode::from(NO)
         }
         Err(Refusal::Mistakes(diagnostics)) => {
             voice.diagnostics(&diagnostics);

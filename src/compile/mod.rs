@@ -1,6 +1,6 @@
 //! Brief to problem and ledger: the only place where loads, seconds and the room become integers.
 //!
-//! The list is expanded into steps (`expand`), their set-ups become values with penalties ([`setups`]), the machine and the room
+//! The list is expanded into steps ([`expand`]), their set-ups become values with penalties ([`setups`]), the machine and the room
 //! integers ([`costs`], [`priorities`]), the rules demands; [`problem`] puts it together and says what cannot be.
 
 pub mod circles;
@@ -8,6 +8,7 @@ pub mod compiled;
 pub mod costs;
 pub mod end;
 pub mod equal_sides;
+pub mod expand;
 pub mod priorities;
 pub mod problem;
 pub mod room;
@@ -27,6 +28,7 @@ use crate::model::apparatus::Apparatus;
 ///
 /// # Errors
 /// All mistakes: circles among the orders that must hold, movements that no set-up serves, sides that cannot be equal, an empty list.
-pub fn compile(_brief: &Brief, _apparatus: &Apparatus) -> Result<Compiled, Vec<Diagnostic>> {
-    Err(Vec::new())
+pub fn compile(brief: &Brief, apparatus: &Apparatus) -> Result<Compiled, Vec<Diagnostic>> {
+    let class = expand::expand(brief, apparatus);
+    problem::compile_class(brief, apparatus, class, room::room_of(brief))
 }

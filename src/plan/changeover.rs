@@ -190,7 +190,11 @@ fn chosen_place(compiled: &Compiled, change: Change, nodes: &[usize]) -> usize {
         None => holds_less(compiled, change),
         Some(spec) => spec.key == STRAPS && change.to != AWAY,
     };
-    let found = if late { places.last() } else { places.next() };
+    let found = if late {
+        places.next_back()
+    } else {
+        places.next()
+    };
     found.unwrap_or(0)
 }
 
