@@ -3,10 +3,10 @@
 use std::sync::Arc;
 
 use crate::brief::Brief;
-use crate::diagnostic::Read;
+use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
-use crate::source::Source;
+use crate::source::{Source, Span};
 
 /// What a brief is read against.
 #[derive(Debug, Clone)]
@@ -19,10 +19,17 @@ pub struct Known {
     pub kept_blocks: Vec<Arc<Source>>,
 }
 
-/// Reads a brief in TOML. `apparatus`: plan on this machine, whatever the brief says.
-pub fn brief(_source: &Arc<Source>, _known: &Known, _apparatus: Option<&str>) -> Read<Brief> {
+/// Says that a brief in TOML cannot be read yet, and what can be instead.
+pub fn brief(source: &Arc<Source>, _known: &Known, _apparatus: Option<&str>) -> Read<Brief> {
+    let mistake = Diagnostic::mistake(
+        Code::Unreadable,
+        Span::new(source, 0..source.text.len().min(1)),
+        "briefs in TOML are not read yet",
+        "a brief begins here",
+        "write a plain list: one movement a line, in a file that ends in .txt",
+    );
     Read {
         value: None,
-        diagnostics: Vec::new(),
+        diagnostics: vec![mistake],
     }
 }
