@@ -16,6 +16,9 @@ use crate::search::outcome::{Outcome, Progress};
 use crate::search::{best_setups, solve};
 use crate::source::Source;
 
+/// How many states the set-ups of her own order may take: far more than any class needs, and the same on every machine.
+pub const OWN_ORDER: u64 = 2_000_000;
+
 /// How a class is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Form {
@@ -60,8 +63,8 @@ pub struct Answer {
     pub outcome: Outcome,
     /// The plan scored by the referee, if there is one.
     pub best: Option<Evaluation>,
-    /// Her own order with the cheapest set-ups, scored by the referee.
-    pub as_given: Evaluation,
+    /// Her own order with the cheapest set-ups, scored by the referee; `None` if they were not found within [`OWN_ORDER`].
+    pub as_given: Option<Evaluation>,
     /// What the reader noticed and went on with.
     pub notes: Vec<Diagnostic>,
 }
@@ -132,15 +135,16 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
 }
 
 /// Her own order: the list as written, first side before second, no breather, with the cheapest set-ups, its broken rules counted.
-pub fn as_given(problem: &Problem) -> Evaluation {
+///
+/// `None` if no set-ups were found within [`OWN_ORDER`] expanded states.
+pub fn as_given(problem: &Problem) -> Option<Evaluation> {
     let order: Vec<usize> = (0..problem.steps.len())
         .filter(|&s| problem.steps[s].optional.is_none())
         .collect();
-    match best_setups(problem, &order, &Limits::default()) {
-        Some(setups) => evaluate(problem, &order, &setups),
-        None => Evaluation {
-            errors: vec!["no set-ups were found for the order as given".to_owned()],
-            ..Evaluation::default()
-        },
-    }
+    let limits = Limits {
+        nodes: Some(OWN_ORDER),
+        ..Limits::default()
+    };
+    let setups = best_setups(problem, &order, &limits)?;
+    Some(evaluate(problem, &order, &setups))
 }

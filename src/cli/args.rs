@@ -2,51 +2,232 @@
 
 use std::path::PathBuf;
 
-use clap::{Parser, Subcommand};
+use clap::{Parser, Subcommand, ValueEnum};
 
-/// Finds the order and the set-ups of a class with the fewest change-overs and the least lost time.
+/// Turns a loose list of movements into a class that flows: the order and the set-ups with the fewest change-overs and the least lost time.
 #[derive(Debug, Parser)]
 #[command(
+    name = "segue",
     version,
-    before_help = "Examples:\n  segue plan scenarios/loose-list.txt\n  segue solve problem.json --seconds 10 --json"
+    before_help = "Examples:\n  segue plan scenarios/loose-list.txt\n  segue check my-class.txt",
+    after_help = "Exit codes: 0 done; 1 the answer is no, or not settled, or (check) something that must hold is broken; 2 bad input or usage; 130 interrupted, with the best so far printed."
 )]
 pub struct Args {
     /// What to do.
     #[command(subcommand)]
     pub command: Command,
+    /// Whether to use colour.
+    #[arg(long, global = true, value_enum, default_value_t = Colour::Auto, value_name = "WHEN")]
+    pub color: Colour,
+    /// Say nothing on the way.
+    #[arg(short, long, global = true)]
+    pub quiet: bool,
+}
+
+/// When to use colour.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Colour {
+    /// On a terminal that can show it, unless NO_COLOR is set.
+    Auto,
+    /// Always.
+    Always,
+    /// Never.
+    Never,
 }
 
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-    /// Order a list of movements and print what to teach from.
+    /// Put a class in order and print its run sheet.
     Plan(Plan),
-    /// Solve a compiled problem (a problem file).
+    /// Audit an order as it was written.
+    Check(Check),
+    /// List the movements that are known.
+    List(List),
+    /// Show all that is known about one movement.
+    Show(Show),
+    /// Write a class as a problem for other programs.
+    Export(Export),
+    /// Solve a problem file.
     Solve(Solve),
 }
 
-/// Solve a compiled problem.
-#[derive(Debug, clap::Args)]
-pub struct Solve {
-    /// The problem file, or - for standard input.
-    pub file: PathBuf,
+/// Movements and machines of one's own.
+#[derive(Debug, Clone, clap::Args)]
+pub struct Own {
+    /// A folder with files of your own: `catalogue/*.toml`, `apparatus/*.toml`, `blocks/*.toml`.
+    #[arg(long, value_name = "DIR")]
+    pub models: Option<PathBuf>,
+}
+
+/// Limits of a search.
+#[derive(Debug, Clone, clap::Args)]
+pub struct Search {
     /// Stop after so many seconds with the best found so far.
     #[arg(long, value_name = "T")]
     pub seconds: Option<f64>,
-    /// Print the solution file instead of a short summary.
+    /// Use at most so many megabytes.
+    #[arg(long, value_name = "MB", value_parser = clap::value_parser!(u64).range(16..))]
+    pub memory: Option<u64>,
+    /// Stop after looking at so many beginnings of an order: the same on every machine.
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u64).range(1..))]
+    pub nodes: Option<u64>,
+    /// Seed for what is drawn at random.
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub seed: u64,
+}
+
+/// Put a class in order and print its run sheet.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue plan scenarios/loose-list.txt\n  segue plan - --seconds 10 < list.txt"
+)]
+pub struct Plan {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// Plan on the machine in this file instead, and say what changes.
+    #[arg(long, value_name = "FILE")]
+    pub apparatus: Option<PathBuf>,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Say under each movement how it is done.
+    #[arg(long)]
+    pub cues: bool,
+    /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,
 }
 
-/// Order a list of movements.
+/// Audit an order as it was written.
 #[derive(Debug, clap::Args)]
-pub struct Plan {
-    /// The list, one movement a line, or - for standard input.
-    pub list: PathBuf,
-    /// The machine to plan on, by its id.
-    #[arg(long, value_name = "ID")]
-    pub machine: Option<String>,
-    /// Stop after so many seconds with the best found so far.
-    #[arg(long, value_name = "T", default_value_t = 60.0)]
-    pub seconds: f64,
+#[command(
+    before_help = "Examples:\n  segue check my-class.txt\n  segue check monday.toml thursday.toml --json"
+)]
+pub struct Check {
+    /// The classes: briefs (.toml), plain lists, or - for standard input.
+    #[arg(required = true, value_name = "BRIEF")]
+    pub briefs: Vec<PathBuf>,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Print everything as JSON, one line for each class.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// List the movements that are known.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue list --phase warm-up --level 1\n  segue list --spine flexion --box none"
+)]
+pub struct List {
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Only those that may stand in this phase.
+    #[arg(long, value_enum)]
+    pub phase: Option<PhaseWord>,
+    /// Only those that load this region ("wrists", "hamstrings").
+    #[arg(long)]
+    pub region: Option<String>,
+    /// Only those whose best load lies in this range of load units ("1..2", "1.5").
+    #[arg(long, value_name = "FROM..TO")]
+    pub load: Option<String>,
+    /// Only those that use this box ("long", "short"), or none.
+    #[arg(long = "box", value_name = "BOX")]
+    pub box_: Option<String>,
+    /// Only those of this level, 1 to 3.
+    #[arg(long, value_parser = clap::value_parser!(u8).range(1..=3))]
+    pub level: Option<u8>,
+    /// Only those with this action of the spine.
+    #[arg(long, value_enum)]
+    pub spine: Option<SpineWord>,
+    /// Only those with this caution ("wrist load"), or `none`.
+    #[arg(long)]
+    pub caution: Option<String>,
+    /// Print as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Phases as words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum PhaseWord {
+    /// Warm-up.
+    WarmUp,
+    /// Main part.
+    Main,
+    /// Cool-down.
+    CoolDown,
+}
+
+/// Actions of the spine as words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum SpineWord {
+    /// Rounding.
+    Flexion,
+    /// Back bending.
+    Extension,
+    /// Twisting.
+    Rotation,
+    /// Bending to the side.
+    SideBend,
+    /// None of them.
+    Neutral,
+}
+
+/// Show all that is known about one movement.
+#[derive(Debug, clap::Args)]
+#[command(before_help = "Examples:\n  segue show swan\n  segue show \"short spine\"")]
+pub struct Show {
+    /// Its id or one of its names.
+    pub id: String,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+}
+
+/// Write a class as a problem for other programs.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue export my-class.toml > problem.json\n  segue export my-class.toml --format dot | dot -Tsvg > class.svg"
+)]
+pub struct Export {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// A problem file, or the graph of change-overs.
+    #[arg(long, value_enum, default_value_t = Format::Json)]
+    pub format: Format,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+}
+
+/// What to export.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    /// The problem file.
+    Json,
+    /// The graph of change-overs for Graphviz: a node for each step, an edge with seconds for each change-over.
+    Dot,
+}
+
+/// Solve a problem file.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json"
+)]
+pub struct Solve {
+    /// The problem file, or - for standard input.
+    pub file: PathBuf,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Print the solution file instead of a short summary.
+    #[arg(long)]
+    pub json: bool,
 }

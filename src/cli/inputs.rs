@@ -1,43 +1,197 @@
-//! What comes in from outside: files, standard input, the interrupt key.
+//! Files to texts: the only place that reads any.
 
+use std::ffi::OsStr;
 use std::io::Read;
-use std::path::Path;
-use std::process::ExitCode;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
-use super::BAD_INPUT;
+use crate::answer::{Form, Texts};
+use crate::diagnostic::{Code, Diagnostic, Severity};
+use crate::model::apparatus::Apparatus;
+use crate::read::apparatus::apparatus;
+use crate::read::brief::Known;
+use crate::read::built_in;
+use crate::source::{Source, Span};
 
-/// The text of a file, or of standard input for `-`.
+/// The name that stands for standard input.
+const STANDARD_INPUT: &str = "-";
+
+/// Movements, machines and blocks, with what was noticed while they were read.
+pub struct Models {
+    /// What a brief is read against.
+    pub known: Known,
+    /// Notes; a mistake ends the work.
+    pub diagnostics: Vec<Diagnostic>,
+}
+
+/// A mistake without a place in a text.
+fn unreadable(code: Code, message: String, mend: &str) -> Diagnostic {
+    Diagnostic {
+        severity: Severity::Mistake,
+        code,
+        message,
+        labels: Vec::new(),
+        mend: mend.into(),
+    }
+}
+
+/// The text of a file or of standard input (`-`).
 ///
 /// # Errors
-/// It cannot be read, or is not text.
-pub fn read(file: &Path) -> std::io::Result<String> {
-    if file.as_os_str() == "-" {
-        let mut text = String::new();
-        std::io::stdin().read_to_string(&mut text)?;
-        return Ok(text);
-    }
-    std::fs::read_to_string(file)
-}
-
-/// Says why nothing was done.
-pub fn refuse(why: &str) -> ExitCode {
-    eprintln!("{why}");
-    ExitCode::from(BAD_INPUT)
-}
-
-/// A flag that the first interrupt sets; the second ends the program at once.
-pub fn interrupt() -> Arc<AtomicBool> {
-    let cancel = Arc::new(AtomicBool::new(false));
-    let flag = Arc::clone(&cancel);
-    let heard = ctrlc::set_handler(move || {
-        if flag.swap(true, Ordering::Relaxed) {
-            std::process::exit(130);
+/// It cannot be read, or is not text in UTF-8: then with the place of the first byte that is not.
+pub fn text(path: &Path) -> Result<Arc<Source>, Diagnostic> {
+    let from_stdin = path.as_os_str() == STANDARD_INPUT;
+    let name = if from_stdin {
+        "standard input".to_owned()
+    } else {
+        path.display().to_string()
+    };
+    let bytes = if from_stdin {
+        let mut bytes = Vec::new();
+        std::io::stdin().read_to_end(&mut bytes).map(|_| bytes)
+    } else {
+        std::fs::read(path)
+    };
+    let bytes = bytes.map_err(|e| {
+        unreadable(
+            Code::Unreadable,
+            format!("{name} cannot be read: {e}"),
+            "check the name of the file and that you may read it",
+        )
+    })?;
+    match String::from_utf8(bytes) {
+        Ok(text) => Ok(Arc::new(Source { name, text })),
+        Err(e) => {
+            let good = e.utf8_error().valid_up_to();
+            let text = String::from_utf8_lossy(e.as_bytes()).into_owned();
+            let source = Arc::new(Source { name, text });
+            Err(Diagnostic::mistake(
+                Code::NotText,
+                Span::new(&source, good..good),
+                format!("{} is not text in UTF-8", source.name),
+                "from here on it cannot be read",
+                "save it as plain text (UTF-8), not as a document of an office program",
+            ))
         }
-    });
-    if let Err(e) = heard {
-        eprintln!("segue: an interrupt will end the program at once: {e}");
     }
-    cancel
+}
+
+/// Built-in models and those of a folder of one's own.
+pub fn models(folder: Option<&Path>) -> Models {
+    let mut diagnostics = Vec::new();
+    let mut own = |kind: &str| match folder {
+        Some(folder) => texts_in(&folder.join(kind), &mut diagnostics),
+        None => Vec::new(),
+    };
+    let (machines, movements, kept_blocks) = (own("apparatus"), own("catalogue"), own("blocks"));
+    if let Some(folder) = folder
+        && machines.is_empty()
+        && movements.is_empty()
+        && kept_blocks.is_empty()
+        && diagnostics.is_empty()
+    {
+        diagnostics.push(unreadable(
+            Code::Unreadable,
+            format!("{} holds no files of your own", folder.display()),
+            "put .toml files into its folders `catalogue`, `apparatus` or `blocks`",
+        ));
+    }
+    let read = built_in::models(&machines, &movements);
+    diagnostics.extend(read.diagnostics);
+    Models {
+        known: Known {
+            catalogue: read.catalogue,
+            apparatus: read.apparatus,
+            kept_blocks,
+        },
+        diagnostics,
+    }
+}
+
+/// All .toml files of a folder, by name; none if there is no such folder.
+fn texts_in(folder: &Path, diagnostics: &mut Vec<Diagnostic>) -> Vec<Arc<Source>> {
+    if !folder.exists() {
+        return Vec::new();
+    }
+    let listed = std::fs::read_dir(folder).and_then(Iterator::collect::<Result<Vec<_>, _>>);
+    let mut paths: Vec<PathBuf> = match listed {
+        Ok(entries) => entries.into_iter().map(|e| e.path()).collect(),
+        Err(e) => {
+            diagnostics.push(unreadable(
+                Code::Unreadable,
+                format!("{} cannot be read: {e}", folder.display()),
+                "check that it is a folder and that you may read it",
+            ));
+            return Vec::new();
+        }
+    };
+    paths.retain(|p| p.extension() == Some(OsStr::new("toml")));
+    paths.sort();
+    let mut sources = Vec::new();
+    for path in paths {
+        match text(&path) {
+            Ok(source) => sources.push(source),
+            Err(d) => diagnostics.push(d),
+        }
+    }
+    sources
+}
+
+/// The machine in a file.
+///
+/// # Errors
+/// All mistakes of the file.
+pub fn machine(path: &Path) -> Result<Apparatus, Vec<Diagnostic>> {
+    let source = text(path).map_err(|d| vec![d])?;
+    let read = apparatus(&source);
+    match read.value {
+        Some(machine) if !read.diagnostics.iter().any(Diagnostic::is_mistake) => Ok(machine),
+        _ => Err(read.diagnostics),
+    }
+}
+
+/// The texts behind a class.
+///
+/// # Errors
+/// The file cannot be read.
+pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
+    let class = text(path)?;
+    Ok(Texts {
+        form: form(path, &class.text),
+        class,
+        known,
+        apparatus: None,
+    })
+}
+
+/// How a class is written: by the ending of its name; on standard input and under other names a table line or a `key = value` line at the
+/// top makes it a brief.
+fn form(path: &Path, text: &str) -> Form {
+    if path.extension() == Some(OsStr::new("toml")) {
+        return Form::Brief;
+    }
+    if path.extension() == Some(OsStr::new("txt")) {
+        return Form::List;
+    }
+    let first = text
+        .lines()
+        .map(str::trim)
+        .find(|line| !line.is_empty() && !line.starts_with('#'));
+    match first {
+        Some(line) if line.starts_with('[') || line.contains('=') => Form::Brief,
+        Some(_) | None => Form::List,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_class_is_a_brief_by_its_name_or_by_its_first_line() {
+        assert_eq!(form(Path::new("a.toml"), "swan"), Form::Brief);
+        assert_eq!(form(Path::new("a.txt"), "title = 1"), Form::List);
+        assert_eq!(form(Path::new("-"), "# mine\n\ntitle = \"x\""), Form::Brief);
+        assert_eq!(form(Path::new("-"), "# mine\nswan\n"), Form::List);
+    }
 }

@@ -1,85 +1,130 @@
-//! `segue plan`: a list in, the run sheet out.
+//! `segue plan`: a class in, its run sheet out.
 
-use std::io::Write;
-use std::process::ExitCode;
-use std::sync::Arc;
-use std::time::Duration;
+use std::path::Path;
 
-use super::BAD_INPUT;
 use super::args::Plan;
-use super::inputs::{interrupt, read, refuse};
-use crate::answer::{Form, Texts, plan, prepare};
-use crate::read::brief::Known;
-use crate::read::built_in;
-use crate::report::mistakes::{Paint, draw};
-use crate::report::sheet::sheet;
-use crate::report::terminal::{self, Look};
+use super::inputs;
+use super::outputs::Voice;
+use super::search::limits;
+use super::{End, Refusal};
+use crate::answer::{Answer, Texts, plan, prepare};
+use crate::diagnostic::Diagnostic;
+use crate::explain::machines::{Comparison, compare};
+use crate::report::{json, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
-use crate::source::Source;
-
-/// Columns where the terminal does not tell.
-const COLUMNS: usize = 80;
 
 /// Reads, plans, prints.
-pub fn run(args: &Plan) -> ExitCode {
-    let name = args.list.display().to_string();
-    let text = match read(&args.list) {
-        Ok(text) => text,
-        Err(e) => return refuse(&format!("{name}: cannot be read as text: {e}")),
-    };
-    let time = match Duration::try_from_secs_f64(args.seconds) {
-        Ok(time) => time,
-        Err(e) => {
-            return refuse(&format!(
-                "--seconds: {e}; give a number of seconds such as 10"
-            ));
-        }
-    };
-    let models = built_in::models(&[], &[]);
-    let known = Known {
-        catalogue: models.catalogue,
-        apparatus: models.apparatus,
-        kept_blocks: Vec::new(),
-    };
-    let class = Arc::new(Source { name, text });
-    let texts = Texts {
-        class,
-        form: Form::List,
-        known,
-        apparatus: args.machine.clone(),
-    };
-    let columns = terminal_size::terminal_size().map_or(COLUMNS, |(w, _)| usize::from(w.0));
-    let prepared = match prepare(&texts) {
-        Ok(prepared) => prepared,
-        Err(mistakes) => {
-            eprint!("{}", draw(&mistakes, Paint::Plain, columns));
-            return ExitCode::from(BAD_INPUT);
-        }
-    };
-    let limits = Limits {
-        time: Some(time),
-        cancel: Some(interrupt()),
-        ..Limits::default()
-    };
-    let answer = plan(&prepared, &limits, &mut |_| {});
-    if let Some(bug) = &answer.outcome.disagreement {
-        return refuse(&format!(
-            "this is a mistake in segue itself, please report it: {bug}"
-        ));
+///
+/// # Errors
+/// Mistakes in the files or in the usage.
+pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
+    let models = inputs::models(args.own.models.as_deref());
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
     }
-    let drawn = terminal::sheet(
-        &sheet(&answer),
-        Look {
-            columns,
-            teaching: true,
+    let mut texts = inputs::class(&args.brief, models.known)?;
+    let limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    let (answer, other) = match &args.apparatus {
+        None => (planned(&texts, &limits, voice)?, Other::None),
+        Some(file) => on_another(&mut texts, file, &limits, voice)?,
+    };
+    voice.diagnostics(&answer.notes);
+    let text = if args.json {
+        let compared = match &other {
+            Other::Compared(c) => Some(c),
+            Other::None | Other::Unplanned(_) => None,
+        };
+        format!("{:#}\n", json::plan(&answer, compared))
+    } else {
+        let mut drawn = sheet::sheet(&answer);
+        match &other {
+            Other::None => {}
+            Other::Compared(c) => drawn.after.push(sheet::comparison(c)),
+            Other::Unplanned(why) => sheet::push(
+                &mut drawn.after,
+                "What changed with the machine",
+                vec![sheet::Line::plain(why.as_str())],
+            ),
+        }
+        let look = terminal::Look {
+            columns: voice.columns(),
+            teaching: args.cues,
+        };
+        terminal::sheet(&drawn, look)
+    };
+    voice.answer(&text)?;
+    end_of(&answer)
+}
+
+/// How the program ends after an answer was printed.
+fn end_of(answer: &Answer) -> Result<End, Refusal> {
+    let outcome = &answer.outcome;
+    match (outcome.ended, &outcome.disagreement) {
+        (Ended::Refused, Some(why)) => Err(Refusal::Usage(why.clone())),
+        (_, Some(bug)) => Ok(End::Bug(bug.clone())),
+        (Ended::Cancelled, None) => Ok(End::Interrupted),
+        (_, None) if answer.best.is_some() => Ok(End::Done),
+        (_, None) => Ok(End::No),
+    }
+}
+
+/// What is known about the machine that the class was written for.
+enum Other {
+    /// No other machine was asked for.
+    None,
+    /// What changed.
+    Compared(Comparison),
+    /// Why it cannot be compared.
+    Unplanned(String),
+}
+
+fn planned(texts: &Texts, limits: &Limits, voice: Voice) -> Result<Answer, Refusal> {
+    let prepared = prepare(texts).map_err(Refusal::Mistakes)?;
+    let line = voice.progress();
+    Ok(plan(&prepared, limits, &mut |news| line.show(news)))
+}
+
+/// The class on the machine of a file, and what changed against its own.
+fn on_another(
+    texts: &mut Texts,
+    file: &Path,
+    limits: &Limits,
+    voice: Voice,
+) -> Result<(Answer, Other), Refusal> {
+    let machine = inputs::machine(file).map_err(Refusal::Mistakes)?;
+    // The machine of the file may carry the id of a machine that is known; the class's own machine is planned before it comes in.
+    let own = prepare(texts).map(|prepared| {
+        let line = voice.progress();
+        plan(&prepared, limits, &mut |news| line.show(news))
+    });
+    let id = machine.id.clone();
+    texts.known.apparatus.retain(|m| m.id != id);
+    texts.known.apparatus.push(machine);
+    texts.apparatus = Some(id);
+    let answer = planned(texts, limits, voice)?;
+    let other = match (&own, &answer.best) {
+        (Ok(own), Some(here)) => match &own.best {
+            Some(there) => {
+                Other::Compared(compare((&own.compiled, there), (&answer.compiled, here)))
+            }
+            None => Other::Unplanned(format!(
+                "No order was found on {}, so there is nothing to compare.",
+                own.compiled.apparatus.name
+            )),
         },
-    );
-    // A closed pipe is no error: whoever reads has seen enough. Colour is left out unless it is wanted.
-    let _ = anstream::stdout().write_all(drawn.as_bytes());
-    match answer.outcome.ended {
-        Ended::Cancelled => ExitCode::from(130),
-        _ if answer.best.is_some() => ExitCode::SUCCESS,
-        _ => ExitCode::from(1),
-    }
+        (Err(mistakes), _) => Other::Unplanned(format!(
+            "The class cannot be planned on its own machine: {}.",
+            mistakes
+                .iter()
+                .filter(|d| d.is_mistake())
+                .map(|d| d.message.clone())
+                .collect::<Vec<_>>()
+                .join("; ")
+        )),
+        (Ok(_), None) => {
+            Other::Unplanned("No order was found here, so there is nothing to compare.".into())
+        }
+    };
+    Ok((answer, other))
 }

@@ -27,12 +27,19 @@ pub enum Verdict {
     },
     /// The plan and its score did not agree: a bug of the program.
     Disagreement(String),
+    /// The class is larger than the program takes.
+    TooLarge(String),
 }
 
 /// The verdict on how a search ended.
 pub fn verdict(compiled: &Compiled, outcome: &Outcome) -> Verdict {
     if let Some(text) = &outcome.disagreement {
-        return Verdict::Disagreement(text.clone());
+        return match outcome.ended {
+            Ended::Refused => Verdict::TooLarge(text.clone()),
+            Ended::Proof | Ended::Time | Ended::Nodes | Ended::Memory | Ended::Cancelled => {
+                Verdict::Disagreement(text.clone())
+            }
+        };
     }
     match (&outcome.plan, outcome.proven()) {
         (Some(_), true) => Verdict::Best,
@@ -67,7 +74,7 @@ pub fn why(ended: Ended) -> &'static str {
         Ended::Nodes => "at the limit of orders to look at",
         Ended::Memory => "because the memory that it may use was full",
         Ended::Cancelled => "because it was interrupted",
-        Ended::Refused => "because the class is larger than the search takes",
+        Ended::Refused => "because it is too large",
     }
 }
 
@@ -107,6 +114,7 @@ pub fn sentence(verdict: &Verdict) -> String {
         Verdict::Disagreement(_) => {
             "The plan did not agree with its own check, so it is not shown.".into()
         }
+        Verdict::TooLarge(_) => "The class is larger than can be put in order here.".into(),
     }
 }
 

@@ -8,7 +8,7 @@
 //! | --- | --- |
 //! | `segue_plan` | 1 |
 //! | `title`, `date`, `machine`, `people`, `minutes` | the class; `date` and `minutes` null if not given |
-//! | `answer` | `"best"`, `"at most"`, `"impossible"`, `"unsettled"` or `"disagreement"` |
+//! | `answer` | `"best"`, `"at most"`, `"impossible"`, `"unsettled"`, `"too large"` or `"disagreement"` |
 //! | `better_by_at_most_seconds` | with `"at most"`: seconds, or null where nothing is known |
 //! | `said` | the lines that open the sheet, as text |
 //! | `own_order_will_do` | whether her own order is within a tenth of the best |
@@ -26,6 +26,7 @@ use serde_json::{Value, json};
 use super::sheet;
 use crate::answer::{Answer, Prepared};
 use crate::diagnostic::Diagnostic;
+use crate::exchange::solution_file;
 use crate::explain::machines::Comparison;
 use crate::explain::savings::{Link, Savings, broken_wishes, savings};
 use crate::explain::verdict::{Verdict, own_order_will_do, verdict};
@@ -36,38 +37,6 @@ use crate::plan::fate::{Fate, title};
 use crate::plan::lesson::{Lesson, Row, lesson};
 use crate::problem::step::Side;
 use crate::score::Evaluation;
-use crate::search::outcome::Outcome;
-
-/// The fields of a solution file.
-pub fn solution(outcome: &Outcome, evaluation: Option<&Evaluation>) -> Value {
-    let Some(found) = evaluation else {
-        return if outcome.proven() {
-            json!({ "segue_solution": 1, "order": null, "proven": true, "conflict": null, "seconds_taken": outcome.seconds })
-        } else {
-            json!({ "segue_solution": 1, "order": null, "proven": false, "bound": outcome.bound, "seconds_taken": outcome.seconds })
-        };
-    };
-    let violations: Vec<Value> = found
-        .counts
-        .iter()
-        .enumerate()
-        .filter(|(_, count)| **count > 0)
-        .map(|(demand, count)| json!({ "demand": demand, "count": count }))
-        .collect();
-    json!({
-        "segue_solution": 1,
-        "order": found.timeline.order,
-        "setups": found.timeline.setups,
-        "score": found.score,
-        "bound": outcome.bound,
-        "proven": outcome.proven(),
-        "changeover": found.changeover,
-        "stops": found.stops,
-        "finish": found.timeline.finish,
-        "violations": violations,
-        "seconds_taken": outcome.seconds,
-    })
-}
 
 /// A plan with everything that is known about it.
 pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
@@ -86,7 +55,9 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         Verdict::Impossible => ("impossible", None),
         Verdict::Unsettled { .. } => ("unsettled", None),
         Verdict::Disagreement(_) => ("disagreement", None),
+        Verdict::TooLarge(_) => ("too large", None),
     };
+    let both = answer.best.as_ref().zip(answer.as_given.as_ref());
     json!({
         "segue_plan": 1,
         "title": brief.title,
@@ -97,10 +68,10 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         "answer": name,
         "better_by_at_most_seconds": at_most,
         "said": said,
-        "own_order_will_do": answer.best.as_ref().map(|best| own_order_will_do(best, &answer.as_given)),
-        "solution": solution(&answer.outcome, answer.best.as_ref()),
-        "as_given": scored(&answer.as_given),
-        "savings": answer.best.as_ref().map(|best| saved(&savings(&answer.as_given, best))),
+        "own_order_will_do": both.map(|(best, own)| own_order_will_do(best, own)),
+        "solution": solution_file::write(&answer.outcome, answer.best.as_ref()),
+        "as_given": answer.as_given.as_ref().map(scored),
+        "savings": both.map(|(best, own)| saved(&savings(own, best))),
         "class": taught.as_ref().map(taught_class),
         "lacks": compiled.unmet,
         "left_out": compiled.class.left_out,

@@ -155,10 +155,12 @@ fn blank(answer: &Answer) -> Sheet {
 fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     let taught = lesson(&answer.brief, &answer.compiled, best);
     let mut sheet = blank(answer);
-    if own_order_will_do(best, &answer.as_given) {
+    if let Some(as_given) = &answer.as_given
+        && own_order_will_do(best, as_given)
+    {
         sheet.opening.push(Line::toned(
             Tone::Good,
-            if answer.as_given.timeline.order == best.timeline.order {
+            if as_given.timeline.order == best.timeline.order {
                 "Your own order is as good as any: it stands as you wrote it."
             } else {
                 "Your own order is within a tenth of the best: teach it as you wrote it if you like it better."
@@ -167,13 +169,17 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     }
     sheet.opening.push(Line::plain(totals(&taught)));
     sheet.opening.extend(minutes(&taught));
-    sheet.opening.push(saved(&savings(&answer.as_given, best)));
+    sheet.opening.push(match &answer.as_given {
+        Some(as_given) => saved(&savings(as_given, best)),
+        None => Line::plain("What it saves over the list as given could not be worked out."),
+    });
     let tone = match verdict {
         Verdict::Best => Tone::Good,
         Verdict::AtMost { .. }
         | Verdict::Impossible
         | Verdict::Unsettled { .. }
-        | Verdict::Disagreement(_) => Tone::Heed,
+        | Verdict::Disagreement(_)
+        | Verdict::TooLarge(_) => Tone::Heed,
     };
     sheet.opening.push(Line::toned(tone, sentence(verdict)));
     sheet.before = before_the_class(answer, &taught);
@@ -207,8 +213,8 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
     }
     let broken: Vec<Line> = answer
         .as_given
-        .broken
         .iter()
+        .flat_map(|e| &e.broken)
         .map(|&k| {
             Line::toned(
                 Tone::Wrong,

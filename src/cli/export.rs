@@ -1,0 +1,99 @@
+//! `segue export`: a class as a problem file, or as the graph of its change-overs.
+
+use petgraph::dot::{Config, Dot};
+use petgraph::graph::DiGraph;
+
+use super::args::{Export, Format};
+use super::inputs;
+use super::outputs::Voice;
+use super::{End, Refusal};
+use crate::answer::prepare;
+use crate::compile::Compiled;
+use crate::diagnostic::Diagnostic;
+use crate::exchange::problem_file;
+use crate::plan::breach::name_of;
+use crate::problem::Problem;
+use crate::score::way;
+
+/// Reads, compiles, prints.
+///
+/// # Errors
+/// Mistakes in the files.
+pub fn run(args: &Export, voice: Voice) -> Result<End, Refusal> {
+    let models = inputs::models(args.own.models.as_deref());
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
+    }
+    let texts = inputs::class(&args.brief, models.known)?;
+    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    voice.diagnostics(&prepared.notes);
+    let mut text = match args.format {
+        Format::Json => problem_file::write(&prepared.compiled.problem),
+        Format::Dot => dot(&prepared.compiled),
+    };
+    if !text.ends_with('\n') {
+        text.push('\n');
+    }
+    voice.answer(&text)?;
+    Ok(End::Done)
+}
+
+/// The graph of change-overs: a node for each step, an edge from each step to each other with the seconds of the cheapest change-over
+/// between a set-up of the one and a set-up of the other, what neither cares about left as it is.
+fn dot(compiled: &Compiled) -> String {
+    let problem = &compiled.problem;
+    let mut graph = DiGraph::new();
+    let nodes: Vec<_> = (0..problem.steps.len())
+        .map(|s| graph.add_node(name_of(compiled, s)))
+        .collect();
+    for a in 0..problem.steps.len() {
+        for b in 0..problem.steps.len() {
+            if a != b {
+                graph.add_edge(nodes[a], nodes[b], cheapest(problem, a, b));
+            }
+        }
+    }
+    // What is handed to `Dot` is written as it stands, so names are quoted here.
+    let drawn = Dot::with_attr_getters(
+        &graph,
+        &[Config::NodeNoLabel, Config::EdgeNoLabel],
+        &|_, edge| format!("label=\"{}\"", *edge.weight() as f64 / 100.0),
+        &|_, (_, name)| {
+            format!(
+                "label=\"{}\"",
+                name.replace('\\', "\\\\").replace('"', "\\\"")
+            )
+        },
+    );
+    format!("{drawn:?}")
+}
+
+/// Hundredths of the cheapest change-over from step `a` to step `b`.
+fn cheapest(problem: &Problem, a: usize, b: usize) -> i64 {
+    let n = problem.facets.len();
+    // For each facet the least cost of keeping what both allow (0), or else of changing.
+    let mut changed = Vec::new();
+    let mut cost = 0;
+    for f in 0..n {
+        let (Some(from), Some(to)) = (&problem.steps[a].setup[f], &problem.steps[b].setup[f])
+        else {
+            continue;
+        };
+        let least = from
+            .iter()
+            .flat_map(|u| to.iter().map(move |v| (u.value, v.value)))
+            .map(|(u, v)| (u != v, problem.facets[f].change[u][v]))
+            .min()
+            .expect("a step that cares about a facet allows a value of it");
+        if least.0 {
+            changed.push(f);
+        }
+        cost += least.1;
+    }
+    cost + way(
+        problem,
+        Some(problem.steps[a].end),
+        Some(problem.steps[b].start),
+        &changed,
+    )
+}
