@@ -175,3 +175,36 @@ fn a_movement_of_her_own_takes_over_what_she_does_not_say() {
 fn the_second_machine_serves_its_class() {
     assert_eq!(compiled("second-machine.toml").apparatus.id, "orchard");
 }
+
+#[test]
+fn a_kept_block_is_used_by_its_name_and_one_in_the_brief_stands_before_it() {
+    let text = |name: &str, text: &str| {
+        Arc::new(Source {
+            name: name.into(),
+            text: text.into(),
+        })
+    };
+    let mut known = known();
+    known.kept_blocks.push(text(
+        "blocks.toml",
+        "[[series]]\nname = \"Standing line\"\nlist = [\"Scooter\"]\n\n[[block]]\nname = \"Arms\"\nlist = [\"Hug, seated\", \"Shave\"]\n",
+    ));
+    let class = text(
+        "class.toml",
+        "list = [\"Elephant\", \"standing lines, 2 rounds\", \"Arms\"]\n\n[[block]]\nname = \"Arms\"\nordered = true\nlist = [\"Shave\"]\n",
+    );
+    let found = brief(&class, &known, None);
+    assert_eq!(found.diagnostics, []);
+    let found = found.value.unwrap();
+    let listed: Vec<(&str, Option<usize>)> = found
+        .entries
+        .iter()
+        .map(|e| (e.movement.as_str(), e.block))
+        .collect();
+    assert_eq!(
+        listed,
+        [("elephant", None), ("scooter", Some(0)), ("shave", Some(1))]
+    );
+    assert!(found.blocks[0].series && found.blocks[0].rounds == 2);
+    assert!(found.blocks[1].ordered);
+}
