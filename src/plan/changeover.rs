@@ -234,6 +234,10 @@ fn rank(compiled: &Compiled, change: Change) -> u8 {
 fn cues_of(compiled: &Compiled, change: Change, bound: bool) -> Vec<Cue> {
     let time = compiled.problem.facets[change.facet].change[change.from][change.to];
     if let Some(spec) = other_facet(compiled, change) {
+        // Feet and thighs go into the loops by a move of the body, which has its own cue.
+        if spec.key == STRAPS && change.to != AWAY && !held(compiled, change.to) && time == 0 {
+            return Vec::new();
+        }
         return vec![Cue {
             kind: CueKind::Facet,
             text: spec.cues[change.to].clone(),
