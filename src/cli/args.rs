@@ -9,12 +9,8 @@ use clap::{Parser, Subcommand, ValueEnum};
 #[command(
     name = "segue",
     version,
-<<<<<<< HEAD
     before_help = "Examples:\n  segue plan scenarios/packed-noon.toml\n  segue check my-class.toml",
     after_help = "Exit codes: 0 done; 1 the answer is no, or not settled, or (check) something that must hold is broken; 2 bad input or usage; 130 interrupted, with the best so far printed."
-=======
-    before_help = "Examples:\n  segue plan scenarios/loose-list.txt\n  segue solve problem.json --seconds 10 --json"
->>>>>>> brief2
 )]
 pub struct Args {
     /// What to do.
@@ -42,7 +38,6 @@ pub enum Colour {
 /// The commands.
 #[derive(Debug, Subcommand)]
 pub enum Command {
-<<<<<<< HEAD
     /// Put a class in order and print its run sheet.
     Plan(Plan),
     /// Audit an order as it was written.
@@ -54,11 +49,6 @@ pub enum Command {
     /// Write a class as a problem for other programs.
     Export(Export),
     /// Solve a problem file.
-=======
-    /// Order a list of movements and print what to teach from.
-    Plan(Plan),
-    /// Solve a compiled problem (a problem file).
->>>>>>> brief2
     Solve(Solve),
 }
 
@@ -240,17 +230,4 @@ pub struct Solve {
     /// Print the solution file instead of a short summary.
     #[arg(long)]
     pub json: bool,
-}
-
-/// Order a list of movements.
-#[derive(Debug, clap::Args)]
-pub struct Plan {
-    /// The list, one movement a line, or - for standard input.
-    pub list: PathBuf,
-    /// The machine to plan on, by its id.
-    #[arg(long, value_name = "ID")]
-    pub machine: Option<String>,
-    /// Stop after so many seconds with the best found so far.
-    #[arg(long, value_name = "T", default_value_t = 60.0)]
-    pub seconds: f64,
 }

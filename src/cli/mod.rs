@@ -1,7 +1,6 @@
 //! The command line: the only place that touches files, terminal, environment.
 
 mod args;
-<<<<<<< HEAD
 mod check;
 mod export;
 mod inputs;
@@ -9,10 +8,6 @@ mod list;
 mod outputs;
 mod plan;
 mod search;
-=======
-mod inputs;
-mod plan;
->>>>>>> brief2
 mod solve;
 
 use std::process::ExitCode;
@@ -66,7 +61,6 @@ impl From<std::io::Error> for Refusal {
 
 /// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted.
 pub fn main() -> ExitCode {
-<<<<<<< HEAD
     let args = Args::parse();
     let voice = Voice {
         colour: args.color,
@@ -102,10 +96,5 @@ pub fn main() -> ExitCode {
             voice.complain(&format!("the answer could not be written: {e}"));
             ExitCode::from(BAD_INPUT)
         }
-=======
-    match Args::parse().command {
-        Command::Plan(args) => plan::run(&args),
-        Command::Solve(args) => solve::run(&args),
->>>>>>> brief2
     }
 }
