@@ -523,21 +523,25 @@ fn after_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
             .map(|c| Line::plain(capital(c)))
             .collect(),
     );
-    push(&mut sections, "Rules", rules(&lesson.fates));
+    let mut rules = rules(&lesson.fates);
     let unmet = unmet(&lesson.fates);
-    let mut lines: Vec<Line> = whatever_the_order(&answer.compiled)
-        .iter()
-        .map(|text| Line::toned(Tone::Heed, capital(text)))
-        .collect();
     if !unmet.is_empty() {
         let total: f64 = unmet.iter().map(|u| u.seconds).sum();
-        lines.push(Line::plain(format!(
+        rules.push(Line::plain(format!(
             "{} not met, counted as {} s.",
             count(as_count(unmet.len()), "wish", "wishes"),
             total.round()
         )));
     }
-    push(&mut sections, "What the list lacks", lines);
+    push(&mut sections, "Rules", rules);
+    let lacking = whatever_the_order(&answer.compiled).iter();
+    push(
+        &mut sections,
+        "What the list lacks",
+        lacking
+            .map(|text| Line::toned(Tone::Heed, capital(text)))
+            .collect(),
+    );
     told(&mut sections, &answer.compiled, &answer.brief.assumed);
     sections
 }
