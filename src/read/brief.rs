@@ -146,7 +146,8 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
 /// A class of nothing with every default. Its title is the name of the file without folder and ending.
 pub fn blank(source: &Arc<Source>, known: &Known) -> Brief {
     let file = source.name.rsplit(['/', '\\']).next().unwrap_or("");
-    let stem = file.rsplit_once('.').map_or(file, |(stem, _)| stem);
+    // What does not come from a file has no name of its own.
+    let stem = file.rsplit_once('.').map_or("Class", |(stem, _)| stem);
     let first_line = source.text.lines().next().map_or(0, str::len);
     Brief {
         title: stem.replace(['-', '_'], " "),
