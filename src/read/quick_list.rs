@@ -148,7 +148,7 @@ mod tests {
         assert_eq!(found.diagnostics, []);
         let brief = found.value.expect("a class");
         assert_eq!(brief.title, "my noon");
-        let lines: Vec<(&str, Option<u32>, Option<Side>, Option<usize>)> = brief
+        let lines: Vec<_> = brief
             .entries
             .iter()
             .map(|e| (e.movement.as_str(), e.repetitions, e.side, e.block))
