@@ -1,6 +1,5 @@
 //! An order as it is taught: rows on the clock with their change-overs, from the first set-up to the reset.
 
-use super::breach::name_of;
 use super::care::{lay_out, machine_cautions};
 use super::changeover::{Changeover, STRAPS, Stand, changeover};
 use super::conditions::{InTheRoom, in_the_room};
@@ -261,9 +260,4 @@ fn warm_up(compiled: &Compiled, evaluation: &Evaluation) -> Option<i64> {
             !movement.phases.contains(&Phase::WarmUp)
         })
         .map(|i| if i == 0 { 0 } else { timeline.start[i] })
-}
-
-/// The name of the step in a row, as elsewhere on paper.
-pub fn name(compiled: &Compiled, row: &Row) -> String {
-    name_of(compiled, row.step)
 }
