@@ -11,7 +11,7 @@ use segue::search::budget::Limits;
 use segue::search::solve;
 
 /// How many problems, beginning with seed 0.
-const MANY: u64 = 500;
+const MANY: u64 = 400;
 const SIZE: Size = Size {
     timed: 5,
     untimed: 6,

@@ -125,7 +125,8 @@ impl Hunt<'_> {
         next
     }
 
-    /// Every set-up of `step` after `key`: what it allows; for a facet that it does not care about the value as it is or any other, early.
+    /// Every set-up of `step` after `key`: what it allows; for a facet that it does not care about the value as it is or, early, one that
+    /// a step to come or the end asks for (the referee refuses any other).
     fn setups(&self, key: &Key, step: usize) -> Vec<Vec<usize>> {
         let mut all = vec![Vec::new()];
         for (f, facet) in self.problem.facets.iter().enumerate() {
@@ -134,13 +135,26 @@ impl Hunt<'_> {
                     .filter(|&v| !key.due[f] || v == key.setup[f])
                     .collect(),
                 None if key.due[f] => vec![key.setup[f]],
-                None => (0..facet.values.len()).collect(),
+                None => (0..facet.values.len())
+                    .filter(|&v| v == key.setup[f] || self.wanted(step, f, v))
+                    .collect(),
             };
             all = (all.iter())
                 .flat_map(|setup| values.iter().map(|&v| [&setup[..], &[v]].concat()))
                 .collect();
         }
         all
+    }
+
+    /// Whether a step that is yet to come after `now`, or the end, takes `value`.
+    fn wanted(&self, now: usize, facet: usize, value: usize) -> bool {
+        let at_the_end = self.problem.end.as_ref().and_then(|e| e.setup[facet]);
+        at_the_end == Some(value)
+            || (self.problem.steps.iter().enumerate()).any(|(s, step)| {
+                let to_come = s != now && !self.order.contains(&s);
+                let choices = step.setup[facet].iter().flatten();
+                to_come && choices.into_iter().any(|c| c.value == value)
+            })
     }
 
     fn walk(
