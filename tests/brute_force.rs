@@ -7,29 +7,44 @@ use std::collections::BTreeMap;
 
 use oracle::random::{Size, problem};
 use segue::exchange::problem_file;
+use segue::problem::Problem;
 use segue::search::budget::Limits;
 use segue::search::solve;
 
-/// How many problems, beginning with seed 0.
-const MANY: u64 = 400;
-const SIZE: Size = Size {
-    timed: 5,
-    untimed: 6,
-    facets: 3,
-};
+/// How many problems of each size, beginning with seed 0.
+const MANY: u64 = 1000;
+/// The more steps, the fewer facets: trying everything grows with both.
+const SIZES: [Size; 2] = [
+    Size {
+        timed: 4,
+        untimed: 5,
+        facets: 3,
+    },
+    Size {
+        timed: 5,
+        untimed: 6,
+        facets: 2,
+    },
+];
+
+/// The problems, with a name for each.
+fn problems() -> impl Iterator<Item = (String, Problem)> {
+    (SIZES.iter().enumerate()).flat_map(|(s, size)| {
+        (0..MANY).map(move |seed| (format!("size {s}, seed {seed}"), problem(seed, size)))
+    })
+}
 
 #[test]
 fn the_search_finds_and_proves_what_trying_everything_finds() {
     let mut wrong = Vec::new();
     let (mut possible, mut impossible) = (0, 0);
-    for seed in 0..MANY {
-        let problem = problem(seed, &SIZE);
+    for (name, problem) in problems() {
         let truth = oracle::best(&problem).map(|best| best.0);
         let outcome = solve(&problem, &Limits::default(), &mut |_| {});
         let found = outcome.plan.as_ref().map(|plan| plan.score);
         if !outcome.proven() || found != truth {
             wrong.push(format!(
-                "seed {seed}: trying everything gives {truth:?}, the search {outcome:?}\n{}",
+                "{name}: trying everything gives {truth:?}, the search {outcome:?}\n{}",
                 problem_file::write(&problem)
             ));
         }
@@ -48,8 +63,8 @@ fn the_search_finds_and_proves_what_trying_everything_finds() {
 #[test]
 fn the_random_problems_hold_every_kind_of_demand_hard_and_soft() {
     let mut kinds: BTreeMap<(&str, bool), usize> = BTreeMap::new();
-    for seed in 0..MANY {
-        for demand in problem(seed, &SIZE).demands {
+    for (_, problem) in problems() {
+        for demand in problem.demands {
             let hard = demand.weight.is_none();
             *kinds.entry((demand.kind.name(), hard)).or_default() += 1;
         }
