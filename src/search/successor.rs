@@ -26,7 +26,7 @@
 
 use super::done_set::Bits;
 use super::state::Layout;
-use super::tables::{FacetSet, Tables};
+use super::tables::{FacetSet, MAX_FACETS, Tables};
 use super::track::order::{Advance, OrderTracker, Settle};
 
 /// What depends on the done set alone, worked out once for all states that share it.
@@ -36,10 +36,10 @@ pub struct DoneInfo {
     pub candidates: Vec<usize>,
     /// For each candidate, for each facet: values that it may be given early, ascending.
     pub early: Vec<Vec<Vec<u16>>>,
-    /// Whether every step that must be done is.
-    pub complete: bool,
     /// No class takes longer than this from here to its end.
     pub longest: i64,
+    /// Durations of all steps done.
+    pub worked: i64,
 }
 
 /// One transition.
@@ -71,23 +71,47 @@ pub struct View<'a, const N: usize> {
     /// Whether the clock is dropped: rests that are certainly too short are then counted between direct neighbours.
     pub clockless: bool,
     kept: Vec<usize>,
-    kept_trackers: Vec<usize>,
+    /// Trackers that read no facet, and those that read one that is kept.
+    plain: Vec<usize>,
+    faceted: Vec<usize>,
+    /// `[step * kept + k][value]`: what the k-th kept facet may do before a step that cares about it, from a value.
+    caring: Vec<Vec<Vec<Move>>>,
 }
 
-#[derive(Clone, Copy)]
-struct Option1 {
+/// What one facet does before a step.
+#[derive(Debug, Clone, Copy)]
+struct Move {
     value: u16,
     cost: i64,
     time: i64,
-    changed: bool,
+    /// Bits of the facet in the sets that it joins.
+    changed: FacetSet,
+    early: FacetSet,
+    mask: u32,
     due: bool,
-    early: bool,
 }
 
-struct Leaf<'s> {
+/// What the facets chosen so far come to.
+#[derive(Clone, Copy)]
+struct Sum<const N: usize> {
+    key: Bits<N>,
+    cost: i64,
+    time: i64,
+    changed: FacetSet,
+    early: FacetSet,
+    mask: u32,
+}
+
+/// What does not change while the set-ups of one step are tried.
+struct Trial<'s, const N: usize> {
+    key: &'s Bits<N>,
     step: usize,
-    before: &'s [u16],
+    place: i64,
+    last_class: usize,
     patient: bool,
+    /// Nothing that costs this much or more is of interest.
+    room: i64,
+    lists: [&'s [Move]; MAX_FACETS],
 }
 
 impl<'a, const N: usize> View<'a, N> {
@@ -99,20 +123,36 @@ impl<'a, const N: usize> View<'a, N> {
         facets: FacetSet,
         clockless: bool,
     ) -> Self {
-        let kept = (0..tables.n_facets)
-            .filter(|f| facets >> f & 1 == 1)
-            .collect();
-        let kept_trackers = (0..trackers.len())
-            .filter(|&k| trackers[k].facet().is_none_or(|f| facets >> f & 1 == 1))
-            .collect();
-        Self {
-            tables,
-            layout,
-            trackers,
-            facets,
-            clockless,
-            kept,
-            kept_trackers,
+        let facets = facets & tables.all;
+        let kept: Vec<usize> = (0..tables.n_facets).filter(|f| facets >> f & 1 == 1).collect();
+        let plain = (0..trackers.len()).filter(|&k| trackers[k].facet().is_none()).collect();
+        let faceted =
+            (0..trackers.len()).filter(|&k| trackers[k].facet().is_some_and(|f| facets >> f & 1 == 1)).collect();
+        let mut view = Self { tables, layout, trackers, facets, clockless, kept, plain, faceted, caring: Vec::new() };
+        for step in 0..tables.n {
+            for &f in &view.kept {
+                let choices = tables.choices(step, f).unwrap_or(&[]);
+                let values = 0..tables.problem.facets[f].values.len();
+                let row = values.map(|now| choices.iter().map(|c| view.step_to(f, now, c.value, c.penalty)).collect());
+                let row = row.collect();
+                view.caring.push(row);
+            }
+        }
+        view
+    }
+
+    fn step_to(&self, f: usize, now: usize, value: usize, penalty: i64) -> Move {
+        let t = self.tables;
+        let time = t.problem.facets[f].change[now][value];
+        let moved = value != now;
+        Move {
+            value: u16::try_from(value).expect("values are few"),
+            cost: time * t.problem.time_weight + penalty,
+            time,
+            changed: FacetSet::from(moved) << f,
+            early: 0,
+            mask: if moved { t.reach_bit[f] } else { 0 },
+            due: false,
         }
     }
 
@@ -139,21 +179,11 @@ impl<'a, const N: usize> View<'a, N> {
                     && !t.bar[s].meets(&done)
             })
             .collect();
-        let early = candidates
-            .iter()
-            .map(|&s| self.early_values(&done, s))
-            .collect();
+        let early = candidates.iter().map(|&s| self.early_values(&done, s)).collect();
         let undone = (0..t.n).filter(|&s| !done.has(s));
-        let longest = t.longest_final
-            + undone
-                .map(|s| t.longest_entry[s] + t.problem.steps[s].duration)
-                .sum::<i64>();
-        DoneInfo {
-            candidates,
-            early,
-            complete: done.covers(&t.must),
-            longest,
-        }
+        let longest = t.longest_final + undone.map(|s| t.longest_entry[s] + t.problem.steps[s].duration).sum::<i64>();
+        let worked = done.iter().map(|s| t.problem.steps[s].duration).sum();
+        DoneInfo { candidates, early, longest, worked }
     }
 
     /// For each facet that `step` does not care about, the values that a step which can be the next to care lists.
@@ -170,12 +200,8 @@ impl<'a, const N: usize> View<'a, N> {
             let list = &mut lists[f];
             for next in left.iter() {
                 if after.covers(&t.need[next].and(&t.cares[f])) && !t.bar[next].meets(&after) {
-                    list.extend(
-                        t.choices(next, f)
-                            .into_iter()
-                            .flatten()
-                            .map(|c| u16::try_from(c.value).expect("values are few")),
-                    );
+                    let choices = t.choices(next, f).into_iter().flatten();
+                    list.extend(choices.map(|c| u16::try_from(c.value).expect("values are few")));
                 }
             }
             if !left.meets(&t.must) {
@@ -188,224 +214,174 @@ impl<'a, const N: usize> View<'a, N> {
         lists
     }
 
-    /// Every transition out of `key`, at `place` (from 1). `may_gain(step)`: whether a delay of the step could serve a demand on the
-    /// clock; a relaxation without its clock says `false`.
+    /// Every transition out of `key`, at `place` (from 1), that costs less than `room`. `may_gain(step)`: whether a delay of the step
+    /// could serve a demand on the clock; a relaxation without its clock says `false`.
     pub fn expand(
         &self,
         key: &Bits<N>,
         info: &DoneInfo,
         place: i64,
-        may_gain: &dyn Fn(usize) -> bool,
-        emit: &mut dyn FnMut(Successor<N>),
+        room: i64,
+        may_gain: impl Fn(usize) -> bool,
+        mut emit: impl FnMut(Successor<N>),
     ) {
-        let before: Vec<u16> = self
-            .layout
-            .value
-            .iter()
-            .map(|&f| u16::try_from(key.get(f)).expect("values are few"))
-            .collect();
-        let mut options: Vec<Vec<Option1>> = vec![Vec::new(); self.kept.len()];
+        let t = self.tables;
+        let layout = self.layout;
+        let last_class = usize::try_from(key.get(layout.class)).expect("classes are few");
+        let mut scratch: Vec<Vec<Move>> = vec![Vec::new(); self.kept.len()];
         for (k, &step) in info.candidates.iter().enumerate() {
+            let Some(fixed) = self.fixed_cost(key, step, last_class) else { continue };
             let patient = !may_gain(step);
-            if !self.options(key, step, &info.early[k], &before, patient, &mut options) {
+            let mut base = *key;
+            base.insert(step);
+            base.set(layout.class, t.class_of[step] as u64);
+            // Trackers that read no facet say the same for every set-up.
+            let advance =
+                Advance { done: key, must: &t.must, step, place, last_class, changed: 0, setup: &[], };
+            let Some(charged) = self.advance_trackers(&self.plain, key, &advance, &mut base) else { continue };
+            if fixed + charged >= room {
                 continue;
             }
-            let leaf = Leaf {
-                step,
-                before: &before,
-                patient,
-            };
-            let Some(fixed) = self.fixed_cost(key, step) else {
-                continue;
-            };
-            let mut pick = vec![0; options.len()];
-            loop {
-                self.leaf(key, &leaf, &options, &pick, fixed, place, emit);
-                let mut k = 0;
-                while k < pick.len() {
-                    pick[k] += 1;
-                    if pick[k] < options[k].len() {
-                        break;
+            for (list, &f) in scratch.iter_mut().zip(&self.kept) {
+                list.clear();
+                let now = usize::try_from(key.get(layout.value[f])).expect("values are few");
+                let due = key.get(layout.due[f]) == 1;
+                match t.choices(step, f) {
+                    Some(choices) if due => {
+                        list.extend(choices.iter().filter(|c| c.value == now).map(|c| self.step_to(f, now, now, c.penalty)));
                     }
-                    pick[k] = 0;
-                    k += 1;
+                    Some(_) => {}
+                    None => {
+                        list.push(Move { due, ..self.step_to(f, now, now, 0) });
+                        let bit: FacetSet = 1 << f;
+                        if !due && ((t.loose | t.halts) & bit != 0 || !patient) {
+                            let others = info.early[k][f].iter().map(|&v| usize::from(v)).filter(|&v| v != now);
+                            list.extend(others.map(|v| Move { due: true, early: bit, ..self.step_to(f, now, v, 0) }));
+                        }
+                    }
                 }
-                if k == pick.len() {
-                    break;
-                }
+            }
+            let mut lists: [&[Move]; MAX_FACETS] = [&[]; MAX_FACETS];
+            let mut served = true;
+            for (j, &f) in self.kept.iter().enumerate() {
+                let cares = t.choices(step, f).is_some() && key.get(layout.due[f]) == 0;
+                let now = usize::try_from(key.get(layout.value[f])).expect("values are few");
+                lists[j] = if cares { &self.caring[step * self.kept.len() + j][now] } else { &scratch[j] };
+                served &= !lists[j].is_empty();
+            }
+            if served {
+                let trial = Trial { key, step, place, last_class, patient, room, lists };
+                let sum =
+                    Sum { key: base, cost: fixed + charged, time: 0, changed: 0, early: 0, mask: 0 };
+                self.choose(&trial, 0, &sum, &mut emit);
             }
         }
+    }
+
+    /// Tries what the facets from the `depth`-th on may do.
+    fn choose(&self, trial: &Trial<'_, N>, depth: usize, sum: &Sum<N>, emit: &mut impl FnMut(Successor<N>)) {
+        if sum.cost >= trial.room {
+            return;
+        }
+        let Some(&f) = self.kept.get(depth) else {
+            self.chosen(trial, sum, emit);
+            return;
+        };
+        for m in trial.lists[depth] {
+            let mut next = Sum {
+                key: sum.key,
+                cost: sum.cost + m.cost,
+                time: sum.time + m.time,
+                changed: sum.changed | m.changed,
+                early: sum.early | m.early,
+                mask: sum.mask | m.mask,
+            };
+            next.key.set(self.layout.value[f], u64::from(m.value));
+            next.key.set(self.layout.due[f], u64::from(m.due));
+            self.choose(trial, depth + 1, &next, emit);
+        }
+    }
+
+    fn chosen(&self, trial: &Trial<'_, N>, sum: &Sum<N>, emit: &mut impl FnMut(Successor<N>)) {
+        let t = self.tables;
+        let halting = sum.changed & t.halts;
+        let company = halting & (!sum.early | t.loose) != 0 || !self.whole();
+        let alone = sum.early & !t.loose;
+        let delayed = if company { alone & !t.halts } else { alone };
+        if delayed != 0 && trial.patient {
+            return;
+        }
+        let way = t.way(sum.mask, t.class_posture[trial.last_class], t.problem.steps[trial.step].start);
+        let mut cost = sum.cost + way * t.problem.time_weight;
+        if halting != 0 {
+            cost += t.problem.stop_weight;
+        }
+        if cost >= trial.room {
+            return;
+        }
+        let mut key = sum.key;
+        if !self.faceted.is_empty() {
+            let setup = self.setup_of(&key);
+            let advance = Advance {
+                done: trial.key,
+                must: &t.must,
+                step: trial.step,
+                place: trial.place,
+                last_class: trial.last_class,
+                changed: sum.changed,
+                setup: &setup[..t.n_facets],
+            };
+            let Some(charged) = self.advance_trackers(&self.faceted, trial.key, &advance, &mut key) else { return };
+            cost += charged;
+        }
+        emit(Successor { step: trial.step, key, cost, changeover: sum.time + way, delayed });
+    }
+
+    fn setup_of(&self, key: &Bits<N>) -> [u16; MAX_FACETS] {
+        let mut setup = [0u16; MAX_FACETS];
+        for (value, field) in setup.iter_mut().zip(&self.layout.value) {
+            *value = u16::try_from(key.get(*field)).expect("values are few");
+        }
+        setup
     }
 
     /// Cost of placing `step` whatever its set-up: its penalty if it is optional, soft `precede` demands and, without the clock, rests
     /// that are certainly too short. `None`: it cannot come now.
-    fn fixed_cost(&self, key: &Bits<N>, step: usize) -> Option<i64> {
+    fn fixed_cost(&self, key: &Bits<N>, step: usize, last_class: usize) -> Option<i64> {
         let t = self.tables;
-        let late: i64 = t.late[step]
-            .iter()
-            .filter(|c| key.has(c.other) == c.when_done)
-            .map(|c| c.weight)
-            .sum();
-        let class = usize::try_from(key.get(self.layout.class)).expect("classes are few");
-        let rest = if self.clockless {
-            t.short_rest[class * t.n + step]?
-        } else {
-            0
-        };
-        Some(late + rest + t.problem.steps[step].optional.unwrap_or(0))
+        let late: i64 = t.late[step].iter().filter(|c| key.has(c.other) == c.when_done).map(|c| c.weight).sum();
+        let rest = if self.clockless { t.short_rest[last_class * t.n + step]? } else { 0 };
+        Some(late + rest + t.idle_penalty[step] + t.problem.steps[step].optional.unwrap_or(0))
     }
 
-    /// Fills in what each facet may do before `step`; `false` if one can do nothing.
-    fn options(
-        &self,
-        key: &Bits<N>,
-        step: usize,
-        early: &[Vec<u16>],
-        before: &[u16],
-        patient: bool,
-        options: &mut [Vec<Option1>],
-    ) -> bool {
-        let t = self.tables;
-        for (list, &f) in options.iter_mut().zip(&self.kept) {
-            list.clear();
-            let now = before[f];
-            let due = key.get(self.layout.due[f]) == 1;
-            let change = &t.problem.facets[f].change[now as usize];
-            let to = |value: usize, penalty: i64, due: bool, early: bool| Option1 {
-                value: u16::try_from(value).expect("values are few"),
-                cost: change[value] * t.problem.time_weight + penalty,
-                time: change[value],
-                changed: value != now as usize,
-                due,
-                early,
-            };
-            match t.choices(step, f) {
-                Some(choices) if due => {
-                    list.extend(
-                        choices
-                            .iter()
-                            .filter(|c| c.value == now as usize)
-                            .map(|c| to(c.value, c.penalty, false, false)),
-                    );
-                }
-                Some(choices) => {
-                    list.extend(choices.iter().map(|c| to(c.value, c.penalty, false, false)))
-                }
-                None => {
-                    list.push(to(now as usize, 0, due, false));
-                    let bit = 1 << f;
-                    let tried = (t.loose | t.halts) & bit != 0 || !patient;
-                    if !due && tried {
-                        list.extend(
-                            early[f]
-                                .iter()
-                                .filter(|&&v| v != now)
-                                .map(|&v| to(v as usize, 0, true, true)),
-                        );
-                    }
-                }
-            }
-            if list.is_empty() {
-                return false;
-            }
-        }
-        true
-    }
-
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "the inner loop; its context is spread over what does not change within it"
-    )]
-    fn leaf(
-        &self,
-        key: &Bits<N>,
-        leaf: &Leaf<'_>,
-        options: &[Vec<Option1>],
-        pick: &[usize],
-        fixed: i64,
-        place: i64,
-        emit: &mut dyn FnMut(Successor<N>),
-    ) {
-        let t = self.tables;
-        let (mut cost, mut time) = (fixed, 0);
-        let (mut changed, mut early, mut mask): (FacetSet, FacetSet, u32) = (0, 0, 0);
-        for ((list, &p), &f) in options.iter().zip(pick).zip(&self.kept) {
-            let o = &list[p];
-            cost += o.cost;
-            time += o.time;
-            if o.changed {
-                changed |= 1 << f;
-                mask |= t.reach_bit[f];
-                if o.early {
-                    early |= 1 << f;
-                }
-            }
-        }
-        let halting = changed & t.halts;
-        let company = halting & (!early | t.loose) != 0 || !self.whole();
-        let alone = early & !t.loose;
-        let delayed = if company { alone & !t.halts } else { alone };
-        if delayed != 0 && leaf.patient {
-            return;
-        }
-        let last_class = usize::try_from(key.get(self.layout.class)).expect("classes are few");
-        let way = t.way(
-            mask,
-            t.class_posture[last_class],
-            t.problem.steps[leaf.step].start,
-        );
-        time += way;
-        cost += way * t.problem.time_weight;
-        if halting != 0 {
-            cost += t.problem.stop_weight;
-        }
-        let mut next = *key;
-        next.insert(leaf.step);
-        next.set(self.layout.class, t.class_of[leaf.step] as u64);
-        let mut setup = [0u16; super::tables::MAX_FACETS];
-        setup[..leaf.before.len()].copy_from_slice(leaf.before);
-        for ((list, &p), &f) in options.iter().zip(pick).zip(&self.kept) {
-            let o = &list[p];
-            setup[f] = o.value;
-            next.set(self.layout.value[f], u64::from(o.value));
-            next.set(self.layout.due[f], u64::from(o.due));
-        }
-        let advance = Advance {
-            done: key,
-            must: &t.must,
-            step: leaf.step,
-            place,
-            last_class,
-            changed,
-            setup: &setup[..t.n_facets],
-        };
-        let Some(charged) = self.advance_trackers(key, &advance, &mut next) else {
-            return;
-        };
-        emit(Successor {
-            step: leaf.step,
-            key: next,
-            cost: cost + charged,
-            changeover: time,
-            delayed,
-        });
-    }
-
-    /// Moves the trackers of this view one step on: writes their states into `next`, returns their cost.
-    pub fn advance_trackers(
-        &self,
-        key: &Bits<N>,
-        advance: &Advance<'_, N>,
-        next: &mut Bits<N>,
-    ) -> Option<i64> {
+    fn advance_trackers(&self, which: &[usize], key: &Bits<N>, advance: &Advance<'_, N>, next: &mut Bits<N>) -> Option<i64> {
         let mut cost = 0;
-        for &k in &self.kept_trackers {
+        for &k in which {
             let field = self.layout.tracker[k];
             let (state, charged) = self.trackers[k].advance(key.get(field), advance)?;
             next.set(field, state);
             cost += charged;
         }
         Some(cost)
+    }
+
+    /// Costs that [`Self::expand`] adds besides changes, ways and stops, for a transition whose set-ups are already written in `next`
+    /// (for the shadow of a plan): writes the trackers' states.
+    pub fn other_costs(&self, key: &Bits<N>, step: usize, place: i64, changed: FacetSet, next: &mut Bits<N>) -> Option<i64> {
+        let last_class = usize::try_from(key.get(self.layout.class)).expect("classes are few");
+        let setup = self.setup_of(next);
+        let advance = Advance {
+            done: key,
+            must: &self.tables.must,
+            step,
+            place,
+            last_class,
+            changed,
+            setup: &setup[..self.tables.n_facets],
+        };
+        let fixed = self.fixed_cost(key, step, last_class)?;
+        let plain = self.advance_trackers(&self.plain, key, &advance, next)?;
+        Some(fixed + plain + self.advance_trackers(&self.faceted, key, &advance, next)?)
     }
 
     /// Ends the class in `key` with `used` steps: cost without demands on the clock, and time of the final change-over. `None` if a step
@@ -438,7 +414,7 @@ impl<'a, const N: usize> View<'a, N> {
             }
         }
         let settle = Settle { used, changed };
-        for &k in &self.kept_trackers {
+        for &k in self.plain.iter().chain(&self.faceted) {
             cost += self.trackers[k].settle(key.get(self.layout.tracker[k]), &settle)?;
         }
         Some((cost, time))

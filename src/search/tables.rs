@@ -55,8 +55,10 @@ pub struct Tables<'a, const N: usize> {
     /// Facets with a reach, or whose value counts at a step that does not care about it (a `same` demand): they may change early
     /// anywhere.
     pub loose: FacetSet,
-    /// All facets.
+    /// All facets that can change at all.
     pub all: FacetSet,
+    /// For each step the penalties of facets that cannot change.
+    pub idle_penalty: Vec<i64>,
     /// Class of each step as the last one: steps of a class are alike for all that may follow. Class 0: nothing done yet.
     pub class_of: Vec<usize>,
     /// For each class the row of `ways` that it starts from.
@@ -67,6 +69,12 @@ pub struct Tables<'a, const N: usize> {
     pub longest_entry: Vec<i64>,
     /// Greatest time of the final change-over.
     pub longest_final: i64,
+    /// No class takes longer than this.
+    pub longest_class: i64,
+    /// Durations of all steps, optional ones too.
+    pub all_durations: i64,
+    /// By how much early changes outside the canonical ones may bring change-over time forward, at most.
+    pub ahead: i64,
     /// `[class * n + step]`: what `recovery` demands certainly cost if the step comes directly after the class; `None`: it cannot.
     pub short_rest: Vec<Option<i64>>,
     ways: Vec<Vec<i64>>,
@@ -133,7 +141,7 @@ impl<'a, const N: usize> Tables<'a, N> {
                         });
                     }
                 }
-                (Kind::Contiguous(d), None) if d.within == 0 => {
+                (Kind::Contiguous(d), None) if d.within == 0 && d.steps.len() > 1 => {
                     let members = Bits::of(&d.steps);
                     blocks.push((members, members.and(&must)));
                 }
@@ -171,6 +179,13 @@ impl<'a, const N: usize> Tables<'a, N> {
                 loose |= 1 << d.facet;
             }
         }
+        let active: Vec<usize> = (0..n_facets).filter(|&f| !is_idle(problem, f)).collect();
+        let idle_penalty = (0..n)
+            .map(|s| {
+                let idle = (0..n_facets).filter(|f| !active.contains(f));
+                idle.filter_map(|f| problem.steps[s].setup[f].as_ref().map(|c| c[0].penalty)).sum()
+            })
+            .collect();
         let mut tables = Self {
             problem,
             n,
@@ -185,16 +200,16 @@ impl<'a, const N: usize> Tables<'a, N> {
             reach_bit,
             halts,
             loose,
-            all: if n_facets == 32 {
-                u32::MAX
-            } else {
-                (1 << n_facets) - 1
-            },
+            all: active.iter().map(|&f| 1 << f).sum(),
+            idle_penalty,
             class_of: Vec::new(),
             class_posture: Vec::new(),
             class_step: Vec::new(),
             longest_entry: Vec::new(),
             longest_final: 0,
+            longest_class: 0,
+            all_durations: problem.steps.iter().map(|s| s.duration).sum(),
+            ahead: 0,
             short_rest: Vec::new(),
             width,
         };
@@ -202,6 +217,12 @@ impl<'a, const N: usize> Tables<'a, N> {
             .map(|b| tables.longest_changeover(None, Some(b)))
             .collect();
         tables.longest_final = tables.longest_changeover(None, None);
+        tables.longest_class = tables.longest_final + tables.all_durations + tables.longest_entry.iter().sum::<i64>();
+        tables.ahead = active
+            .iter()
+            .filter(|&f| tables.loose >> f & 1 == 0)
+            .map(|&f| problem.facets[f].change.iter().flatten().copied().max().unwrap_or(0))
+            .sum();
         tables.classify();
         tables
     }
@@ -311,6 +332,16 @@ impl<'a, const N: usize> Tables<'a, N> {
             && !(x.group.is_some() && x.group == y.group)
             && self.longest_changeover(Some(s), Some(t)) < d.seconds
     }
+}
+
+/// Whether a facet keeps its first value in every plan: each step that cares allows that value alone, and the end asks for no other.
+fn is_idle(problem: &Problem, f: usize) -> bool {
+    let start = problem.start_setup[f];
+    let kept = |list: &Option<Vec<crate::problem::step::Choice>>| {
+        list.as_ref().is_none_or(|c| c.len() == 1 && c[0].value == start)
+    };
+    let end = problem.end.as_ref().and_then(|e| e.setup[f]);
+    problem.steps.iter().all(|s| kept(&s.setup[f])) && end.is_none_or(|v| v == start)
 }
 
 /// `[mask][from * width + to]`; the last row and column stand for *anywhere*.

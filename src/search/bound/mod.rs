@@ -1,4 +1,5 @@
 //! Lower bounds on what is still to be paid: what each relaxes and why it is one.
 
 pub mod backward;
+pub mod charges;
 pub mod simple;

@@ -40,6 +40,17 @@ pub struct Ahead<'a, const N: usize> {
     pub done: &'a Bits<N>,
     /// No class takes longer than this from here to its end.
     pub longest: i64,
+    /// No class takes less time than this from here to its end.
+    pub least: i64,
+}
+
+/// Times from one to another, both included.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Span {
+    /// The earliest.
+    pub from: i64,
+    /// The latest.
+    pub to: i64,
 }
 
 /// The clock trackers.
@@ -73,7 +84,7 @@ impl<const N: usize> ClockTracker<N> {
                     demand.weight,
                     problem,
                 ))),
-                Kind::Longest(d) => Some(Self::Longest(LongestTracker::new(d, demand.weight))),
+                Kind::Longest(d) => Some(Self::Longest(LongestTracker::new(d, demand.weight, problem))),
                 Kind::Fatigue(d) => Some(Self::Fatigue(FatigueTracker::new(
                     d,
                     demand.weight,
@@ -146,7 +157,40 @@ impl<const N: usize> ClockTracker<N> {
             Self::Recovery(r) => r.harm(a, b, ahead),
             Self::Longest(l) => l.harm(a, b, ahead),
             Self::Fatigue(f) => f.harm(a, b, ahead),
-            Self::Peak(p) => p.harm(a, b),
+            Self::Peak(p) => p.harm(a, b, ahead),
+        }
+    }
+
+    /// Whether placing the step may cost something for sure ([`Self::sure`]).
+    pub fn may_charge(&self, step: usize) -> bool {
+        match self {
+            Self::Window(w) => w.step() == step,
+            Self::Peak(p) => p.step() == step,
+            Self::Longest(l) => l.sure_step() == Some(step),
+            Self::Fatigue(f) => f.alone_too_much(step),
+            Self::Fits(_) | Self::Recovery(_) => false,
+        }
+    }
+
+    /// What the demand certainly costs when the step starts within `start` and the class ends within `finish`; `None`: it must hold and
+    /// cannot.
+    pub fn sure(&self, step: usize, start: &Span, finish: &Span) -> Option<i64> {
+        match self {
+            Self::Window(w) => w.sure(step, start),
+            Self::Peak(p) => p.sure(step, start, finish),
+            Self::Longest(l) => l.sure(step),
+            Self::Fatigue(f) => f.sure(step),
+            Self::Fits(_) | Self::Recovery(_) => Some(0),
+        }
+    }
+
+    /// What a state still owes for steps that it has done, at least, if the class ends within `finish`, less what it has paid already of the
+    /// sure charge of a step that it has not done.
+    pub fn owed(&self, words: &Words, now: i64, done: &Bits<N>, finish: &Span) -> i64 {
+        match self {
+            Self::Peak(p) => p.owed(words, finish),
+            Self::Longest(l) => -l.paid_ahead(words, now, done),
+            Self::Window(_) | Self::Fits(_) | Self::Recovery(_) | Self::Fatigue(_) => 0,
         }
     }
 }

@@ -23,6 +23,7 @@ pub struct FatigueTracker<const N: usize> {
     start: f64,
     ceiling: f64,
     weight: Option<i64>,
+    alone: Vec<bool>,
 }
 
 impl<const N: usize> FatigueTracker<N> {
@@ -32,7 +33,7 @@ impl<const N: usize> FatigueTracker<N> {
         for &(s, q) in &d.loads {
             loads[s] = Some(q);
         }
-        Self {
+        let mut tracker = Self {
             loads,
             members: Bits::of(&d.loads.iter().map(|&(s, _)| s).collect::<Vec<_>>()),
             build: d.build,
@@ -41,7 +42,39 @@ impl<const N: usize> FatigueTracker<N> {
             start: d.start,
             ceiling: d.ceiling,
             weight,
-        }
+            alone: Vec::new(),
+        };
+        // A share of 0 before is the least there can be, and the closed forms are monotone in it. A margin far above rounding keeps this sure.
+        tracker.alone = (problem.steps.iter().enumerate())
+            .map(|(s, step)| {
+                let end = step.duration;
+                let fresh = tracker.share_after(0.0, s, end);
+                fresh.is_some_and(|share| share > tracker.ceiling + 2.0 * TOLERANCE)
+            })
+            .collect();
+        tracker
+    }
+
+    /// The share after a step that loads the region, from a share before it.
+    fn share_after(&self, share: f64, step: usize, duration: i64) -> Option<f64> {
+        let load = self.loads[step]?;
+        let seconds = duration as f64 / 100.0;
+        Some(if self.recover > 0.0 {
+            let level = self.build * load / self.recover;
+            level + (share - level) * (-self.recover * seconds).exp()
+        } else {
+            share + self.build * load * seconds
+        })
+    }
+
+    /// Whether the step alone, after any rest, exceeds the ceiling.
+    pub fn alone_too_much(&self, step: usize) -> bool {
+        self.alone[step]
+    }
+
+    /// See [`super::clock::ClockTracker::sure`].
+    pub fn sure(&self, step: usize) -> Option<i64> {
+        charge(self.weight, i64::from(self.alone[step]))
     }
 
     /// The share at time 0.
@@ -56,17 +89,9 @@ impl<const N: usize> FatigueTracker<N> {
 
     /// See [`super::clock::ClockTracker::advance`].
     pub fn advance(&self, words: &Words, t: &Timed) -> Option<(Words, i64)> {
-        let Some(load) = self.loads[t.step] else {
+        let Some(share) = self.share_after(self.share_at(words, t.start), t.step, t.end - t.start) else {
             return Some((*words, 0));
         };
-        let mut share = self.share_at(words, t.start);
-        let seconds = (t.end - t.start) as f64 / 100.0;
-        if self.recover > 0.0 {
-            let level = self.build * load / self.recover;
-            share = level + (share - level) * (-self.recover * seconds).exp();
-        } else {
-            share += self.build * load * seconds;
-        }
         let cost = charge(self.weight, i64::from(share > self.ceiling + TOLERANCE))?;
         Some(([share.to_bits().cast_signed(), t.end], cost))
     }

@@ -3,6 +3,7 @@
 
 use super::clock::{Ahead, Side, Timed, Words};
 use super::order::charge;
+use crate::problem::Problem;
 use crate::problem::demand::longest::Longest;
 use crate::search::done_set::Bits;
 
@@ -15,16 +16,39 @@ pub struct LongestTracker<const N: usize> {
     limit: i64,
     rest: i64,
     weight: Option<i64>,
+    /// A step that must be done and is too long by itself: some stretch exceeds for sure.
+    sure: Option<usize>,
 }
 
 impl<const N: usize> LongestTracker<N> {
     /// The tracker of a demand.
-    pub fn new(d: &Longest, weight: Option<i64>) -> Self {
+    pub fn new(d: &Longest, weight: Option<i64>, problem: &Problem) -> Self {
+        let too_long = |s: usize| problem.steps[s].optional.is_none() && problem.steps[s].duration > d.limit;
         Self {
             members: Bits::of(&d.steps),
             limit: d.limit,
             rest: d.rest,
             weight,
+            sure: d.steps.iter().copied().find(|&s| too_long(s)),
+        }
+    }
+
+    /// The step that is charged for sure, if there is one.
+    pub fn sure_step(&self) -> Option<usize> {
+        self.sure
+    }
+
+    /// See [`super::clock::ClockTracker::sure`].
+    pub fn sure(&self, step: usize) -> Option<i64> {
+        charge(self.weight, i64::from(self.sure == Some(step)))
+    }
+
+    /// The open stretch may have been paid for, and the step that is charged for sure may still join it: then that is paid.
+    pub fn paid_ahead(&self, words: &Words, now: i64, done: &Bits<N>) -> i64 {
+        let paid = self.open(words, now) && words[0] < 0;
+        match (self.sure, self.weight) {
+            (Some(s), Some(w)) if paid && !done.has(s) => w,
+            _ => 0,
         }
     }
 
@@ -97,7 +121,7 @@ mod tests {
             limit: 100,
             rest: 20,
         };
-        let t = LongestTracker::<1>::new(&d, Some(7));
+        let t = LongestTracker::<1>::new(&d, Some(7), &Problem::default());
         let (w, c) = t
             .advance(
                 &t.begin(),

@@ -72,6 +72,14 @@ impl<const N: usize> OrderTracker<N> {
             .demands
             .iter()
             .filter_map(|demand| match &demand.kind {
+                // A block in one piece is kept by the candidates and the precedences of the tables, if none of it can be left out.
+                Kind::Contiguous(d)
+                    if demand.weight.is_none()
+                        && d.within == 0
+                        && d.steps.iter().all(|&s| problem.steps[s].optional.is_none()) =>
+                {
+                    None
+                }
                 Kind::Contiguous(d) => {
                     Some(Self::Contiguous(ContiguousTracker::new(d, demand.weight)))
                 }

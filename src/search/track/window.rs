@@ -1,7 +1,6 @@
 //! `window` and `fits` on a growing order: both look at the clock itself and keep no state.
 
-use super::clock::Ahead;
-use super::clock::Timed;
+use super::clock::{Ahead, Span, Timed};
 use super::order::charge;
 use crate::problem::demand::fits::Fits;
 use crate::problem::demand::window::Window;
@@ -24,6 +23,16 @@ impl WindowTracker {
             to: d.to,
             weight,
         }
+    }
+
+    /// The step.
+    pub fn step(&self) -> usize {
+        self.step
+    }
+
+    /// See [`super::clock::ClockTracker::sure`].
+    pub fn sure(&self, step: usize, start: &Span) -> Option<i64> {
+        charge(self.weight, i64::from(step == self.step && (start.to < self.from || start.from > self.to)))
     }
 
     /// Cost of the step, if it is the one.
