@@ -3,7 +3,7 @@
 
     judge.py PROGRAM SHARED
 
-Each shared problem of at most 16 steps is solved to its end; the referee recomputes every figure of the plan, and the score must be the
+Each shared problem of at most 20 steps is solved to its end; the referee recomputes every figure of the plan, and the score must be the
 best-known one, or no order exist where none is known to exist. Then random small problems, a fixed series and a fresh one, are compared
 with the referee's exhaustive search. Prints a line for each disagreement and a closing line of counts.
 """
@@ -17,7 +17,7 @@ import time
 
 import random_problems
 
-MOST_STEPS = 16
+MOST_STEPS = 20
 FIXED, FRESH = 300, 100
 
 
