@@ -16,8 +16,8 @@ use crate::search::outcome::{Outcome, Progress};
 use crate::search::{best_setups, solve};
 use crate::source::Source;
 
-/// How many states the set-ups of her own order may take: far more than any class needs, and the same on every machine.
-pub const OWN_ORDER: u64 = 2_000_000;
+/// How many states the set-ups of her own order may take: the same on every machine, and soon over even where the search is interrupted.
+pub const OWN_ORDER: u64 = 20_000;
 
 /// How a class is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

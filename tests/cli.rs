@@ -1,69 +1,465 @@
-//! The commands as a stranger types them.
+//! The commands as a stranger runs them: what they print, where, and how they end.
 
-use assert_cmd::Command;
+use std::path::PathBuf;
+use std::process::{Command, Output, Stdio};
+
+use assert_cmd::prelude::*;
+
+/// A list that keeps every rule that holds unasked.
+const LIST: &str = "footwork on the balls of the feet\nprone press\nswan\nshort spine\n";
 
 fn segue() -> Command {
-    Command::new(env!("CARGO_BIN_EXE_segue"))
+    let mut command = Command::cargo_bin("segue").expect("the program is built with its tests");
+    command.env_remove("NO_COLOR").env_remove("COLUMNS");
+    command.env_remove("CLICOLOR_FORCE");
+    command
+}
+
+/// Runs it on a text on standard input.
+fn fed(args: &[&str], text: &[u8]) -> Output {
+    use std::io::Write;
+    let mut child = segue()
+        .args(args)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    let mut stdin = child.stdin.take().expect("standard input is piped");
+    // The program may refuse its arguments and be gone before it reads.
+    let _ = stdin.write_all(text);
+    drop(stdin);
+    child.wait_with_output().expect("the program ends")
+}
+
+fn run(args: &[&str]) -> Output {
+    segue().args(args).output().expect("the program runs")
+}
+
+fn out(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).expect("the answer is text")
+}
+
+fn err(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).expect("the complaint is text")
+}
+
+fn scenario(name: &str) -> String {
+    let path: PathBuf = [env!("CARGO_MANIFEST_DIR"), "scenarios", name]
+        .iter()
+        .collect();
+    path.display().to_string()
+}
+
+/// A shared problem file of the tests.
+fn problem(name: &str) -> String {
+    let path: PathBuf = [env!("CARGO_MANIFEST_DIR"), "tests/data/problems", name]
+        .iter()
+        .collect();
+    path.display().to_string()
 }
 
 #[test]
-fn a_loose_list_becomes_a_sheet_that_says_nothing_better_exists() {
-    let run = segue()
-        .args(["plan", "scenarios/loose-list.txt"])
-        .assert()
-        .code(0);
-    let text = String::from_utf8(run.get_output().stdout.clone()).unwrap();
-    assert!(text.contains("Nothing better exists."), "{text}");
-    assert!(text.contains("Set the machines"), "{text}");
-    assert!(text.lines().all(|l| l.chars().count() <= 80), "{text}");
+fn a_list_on_standard_input_is_planned_and_proven() {
+    let made = fed(&["plan", "-"], LIST.as_bytes());
+    assert_eq!(made.status.code(), Some(0), "{}", err(&made));
+    let sheet = out(&made);
+    for said in [
+        "Nothing better exists.",
+        "Set the machines",
+        "The class",
+        "Swan",
+        "End",
+        "Kept: ",
+    ] {
+        assert!(sheet.contains(said), "{said} is missing in\n{sheet}");
+    }
+    assert_eq!(err(&made), "");
 }
 
 #[test]
-fn a_list_is_read_from_standard_input_with_repetitions() {
-    let run = segue()
-        .args(["plan", "-"])
-        .write_stdin("Elephant x 6\nFootwork, heels\n")
-        .assert()
-        .code(0);
-    let text = String::from_utf8(run.get_output().stdout.clone()).unwrap();
-    assert!(text.contains("Elephant  6"), "{text}");
+fn no_line_is_wider_than_the_columns_asked_for() {
+    for columns in [40, 80, 100] {
+        let mut command = segue();
+        let list = tempfile::NamedTempFile::with_suffix(".txt").expect("a file can be made");
+        std::fs::write(list.path(), LIST).expect("the file can be written");
+        let made = command
+            .env("COLUMNS", columns.to_string())
+            .args(["plan", "--cues"])
+            .arg(list.path())
+            .output()
+            .expect("the program runs");
+        let sheet = out(&made);
+        assert!(sheet.lines().count() > 20, "{sheet}");
+        for line in sheet.lines() {
+            assert!(line.chars().count() <= columns, "{columns}: {line}");
+        }
+    }
 }
 
 #[test]
-fn an_unknown_movement_is_refused_with_its_place_and_a_candidate() {
-    let run = segue()
-        .args(["plan", "-"])
-        .write_stdin("Elephant\nElephent two\n")
-        .assert()
-        .code(2);
-    let text = String::from_utf8(run.get_output().stderr.clone()).unwrap();
-    assert!(text.contains(":2:1") && text.contains("Elephant"), "{text}");
+fn colour_is_there_only_when_it_is_asked_for_and_says_nothing_new() {
+    let plain = fed(&["plan", "-"], LIST.as_bytes());
+    let never = fed(&["--color", "never", "plan", "-"], LIST.as_bytes());
+    let always = fed(&["--color", "always", "plan", "-"], LIST.as_bytes());
+    assert!(!out(&plain).contains('\u{1b}'));
+    assert_eq!(out(&plain), out(&never));
+    assert!(out(&always).contains('\u{1b}'));
+    let stripped = anstream::adapter::strip_str(&out(&always)).to_string();
+    assert_eq!(stripped, out(&plain));
 }
 
 #[test]
-fn a_file_that_is_not_there_is_refused() {
-    segue().args(["plan", "no-such-file.txt"]).assert().code(2);
-    segue()
-        .args(["solve", "no-such-file.json"])
-        .assert()
-        .code(2);
+fn no_color_in_the_environment_is_honoured() {
+    let made = segue()
+        .env("NO_COLOR", "1")
+        .env("CLICOLOR_FORCE", "1")
+        .args(["show", "swan"])
+        .output()
+        .expect("the program runs");
+    assert!(!out(&made).contains('\u{1b}'));
 }
 
 #[test]
-fn an_impossible_problem_ends_with_status_1() {
-    segue()
-        .args(["solve", "tests/data/problems/tight-012-impossible.json"])
-        .assert()
-        .code(1);
-}
-
-#[test]
-fn a_solved_problem_prints_its_solution_file() {
-    let run = segue()
-        .args(["solve", "tests/data/problems/packed-006.json", "--json"])
-        .assert()
-        .code(0);
-    let solution: serde_json::Value = serde_json::from_slice(&run.get_output().stdout).unwrap();
-    assert_eq!(solution["score"], 12099);
+fn json_is_all_that_stands_on_standard_output_and_holds_the_solution() {
+    let made = fed(&["plan", "-", "--json"], LIST.as_bytes());
+    let value: serde_json::Value = serde_json::from_str(&out(&made)).expect("it is JSON");
+    assert_eq!(value["segue_plan"], 1);
+    assert_eq!(value["answer"], "best");
+    let solution = &value["solution"];
     assert_eq!(solution["proven"], true);
+    assert_eq!(solution["score"], solution["bound"]);
+    let rows = value["class"]["rows"].as_array().expect("rows");
+    assert_eq!(rows.len(), 4);
+    // The clock of the rows is the clock of the solution: seconds against hundredths.
+    let finish = solution["finish"].as_i64().expect("a number") as f64 / 100.0;
+    assert_eq!(value["class"]["finish_seconds"].as_f64(), Some(finish));
+    for row in rows {
+        let before = &row["before"];
+        let cued: f64 = before["cues"]
+            .as_array()
+            .expect("cues")
+            .iter()
+            .map(|c| c["seconds"].as_f64().expect("seconds"))
+            .sum();
+        let whole = before["seconds"].as_f64().expect("seconds");
+        assert!((cued - whole).abs() < 1e-6, "{row:#}");
+    }
+}
+
+#[test]
+fn the_same_list_gives_the_same_bytes() {
+    let first = fed(&["plan", "-"], LIST.as_bytes());
+    let second = fed(&["plan", "-"], LIST.as_bytes());
+    assert_eq!(first.stdout, second.stdout);
+}
+
+#[test]
+fn an_exported_list_is_solved_to_the_score_of_its_plan() {
+    let exported = fed(&["export", "-"], LIST.as_bytes());
+    assert_eq!(exported.status.code(), Some(0), "{}", err(&exported));
+    let solved = fed(&["solve", "-", "--json"], &exported.stdout);
+    let planned = fed(&["plan", "-", "--json"], LIST.as_bytes());
+    let value =
+        |o: &Output| -> serde_json::Value { serde_json::from_str(&out(o)).expect("it is JSON") };
+    assert_eq!(
+        value(&solved)["score"],
+        value(&planned)["solution"]["score"]
+    );
+}
+
+#[test]
+fn the_graph_of_a_list_has_its_steps_as_nodes_and_seconds_on_its_edges() {
+    let made = fed(&["export", "-", "--format", "dot"], LIST.as_bytes());
+    let dot = out(&made);
+    assert!(dot.starts_with("digraph {"), "{dot}");
+    assert!(dot.contains("label=\"Swan\""), "{dot}");
+    // Four movements, and the two rest folds that may be put in unasked.
+    assert_eq!(dot.matches(" -> ").count(), 6 * 5);
+}
+
+#[test]
+fn check_says_how_each_rule_fared_and_where_set_ups_are_wasted() {
+    // The full form before its preparation.
+    let made = fed(
+        &["check", "-"],
+        b"swan\nfootwork on the balls of the feet\nprone press\n",
+    );
+    assert_eq!(made.status.code(), Some(0), "{}", err(&made));
+    let audit = out(&made).split_whitespace().collect::<Vec<_>>().join(" ");
+    for said in [
+        "Work begins at once",
+        "Your order as written",
+        "Everything that must hold does.",
+        "Not met: Preparation before the full form",
+        "they stand at places 3 and 1",
+        "Stops",
+        "Where set-ups are wasted",
+    ] {
+        assert!(audit.contains(said), "{said} is missing in\n{audit}");
+    }
+}
+
+#[test]
+fn a_problem_file_is_solved_and_an_impossible_one_is_a_no() {
+    let solved = run(&["solve", &problem("studio-008.json")]);
+    assert_eq!(solved.status.code(), Some(0));
+    assert!(out(&solved).contains("Nothing better exists."));
+    let impossible = run(&["solve", &problem("tight-012-impossible.json")]);
+    assert_eq!(impossible.status.code(), Some(1));
+    assert!(out(&impossible).contains("There is no order"));
+}
+
+#[test]
+fn a_search_that_is_stopped_at_once_says_so() {
+    let made = run(&["solve", &problem("studio-012.json"), "--nodes", "1"]);
+    let said = out(&made);
+    assert!(said.contains("topped before it was settled"), "{said}");
+    assert!(!said.contains("Nothing better exists"), "{said}");
+}
+
+#[test]
+fn the_catalogue_is_listed_whole_or_by_filter() {
+    let all = out(&run(&["list"])).lines().count();
+    assert!(all >= 120, "{all}");
+    for filter in [
+        ["--phase", "cool-down"],
+        ["--region", "wrists"],
+        ["--load", "0.5..1"],
+        ["--box", "long"],
+        ["--level", "3"],
+        ["--spine", "extension"],
+        ["--caution", "wrist load"],
+    ] {
+        let made = run(&["list", filter[0], filter[1]]);
+        assert_eq!(made.status.code(), Some(0), "{filter:?}");
+        let some = out(&made).lines().count();
+        assert!(0 < some && some < all, "{filter:?}: {some} of {all}");
+    }
+    let none = run(&[
+        "list", "--phase", "warm-up", "--level", "3", "--box", "long",
+    ]);
+    assert_eq!(none.status.code(), Some(1));
+    assert_eq!(out(&none), "");
+}
+
+#[test]
+fn a_movement_is_shown_by_any_of_its_names_and_an_unknown_one_gets_the_nearest() {
+    let made = run(&["show", "SWAN"]);
+    assert_eq!(made.status.code(), Some(0));
+    assert!(out(&made).starts_with("Swan (swan)"));
+    let unknown = run(&["show", "swann"]);
+    assert_eq!(unknown.status.code(), Some(2));
+    assert!(err(&unknown).contains("did you mean"), "{}", err(&unknown));
+    assert_eq!(out(&unknown), "");
+}
+
+#[test]
+fn help_starts_with_two_examples_and_bad_usage_is_refused() {
+    for command in [
+        vec!["--help"],
+        vec!["plan", "--help"],
+        vec!["check", "--help"],
+        vec!["list", "--help"],
+        vec!["show", "--help"],
+        vec!["export", "--help"],
+        vec!["solve", "--help"],
+    ] {
+        let help = out(&run(&command));
+        let lines: Vec<&str> = help.lines().collect();
+        assert_eq!(lines[0], "Examples:", "{command:?}");
+        assert!(lines[1].starts_with("  segue "), "{command:?}");
+        assert!(lines[2].starts_with("  segue "), "{command:?}");
+    }
+    for bad in [
+        vec![],
+        vec!["plan"],
+        vec!["dance"],
+        vec!["plan", "-", "--seconds", "soon"],
+        vec!["list", "--level", "7"],
+        vec!["list", "--load", "2..1"],
+        vec!["list", "--region", "elbow room"],
+    ] {
+        let made = run(&bad);
+        assert_eq!(made.status.code(), Some(2), "{bad:?}");
+        assert_eq!(out(&made), "", "{bad:?}");
+        assert!(!err(&made).is_empty(), "{bad:?}");
+    }
+}
+
+#[test]
+fn a_closed_pipe_is_silent() {
+    let mut child = segue()
+        .args(["list"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    drop(child.stdout.take());
+    let ended = child.wait_with_output().expect("the program ends");
+    assert_eq!(err(&ended), "");
+    assert_eq!(ended.status.code(), Some(0));
+}
+
+#[test]
+#[cfg(unix)]
+fn an_interrupt_prints_the_best_so_far_and_ends_with_130() {
+    let mut child = segue()
+        .args(["solve", "-", "--json"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    // The handler is there before the input is read, so the signal that comes first is not lost.
+    std::thread::sleep(std::time::Duration::from_millis(500));
+    Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status()
+        .expect("kill runs");
+    let text = std::fs::read(problem("studio-012.json")).expect("the problem is there");
+    std::io::Write::write_all(&mut child.stdin.take().expect("piped"), &text).expect("it reads");
+    let ended = child.wait_with_output().expect("the program ends");
+    assert_eq!(ended.status.code(), Some(130));
+    let value: serde_json::Value = serde_json::from_slice(&ended.stdout).expect("it is JSON");
+    assert_eq!(value["segue_solution"], 1);
+    assert_eq!(value["proven"], false);
+}
+
+/// Ten kinds of broken input: a name, the file's ending, the text, what the place and the remedy must say.
+fn broken() -> Vec<(&'static str, &'static str, Vec<u8>, &'static [&'static str])> {
+    let brief = |text: &str| text.as_bytes().to_vec();
+    vec![
+        (
+            "an empty list",
+            ".txt",
+            brief("# nothing yet\n"),
+            &["mend:"],
+        ),
+        (
+            "an unknown movement",
+            ".txt",
+            brief("prone press\nswann dive\n"),
+            &["swann dive", ":2:", "^", "mend:"],
+        ),
+        (
+            "a file that is not text",
+            ".toml",
+            b"title = \"a\"\nlist = [\"\xff\xfe\"]\n".to_vec(),
+            &["not text", ":2:", "mend:"],
+        ),
+        (
+            "a text that is not well formed",
+            ".toml",
+            brief("title = \"a\nlist = [\"swan\"]\n"),
+            &[":1:", "^"],
+        ),
+        (
+            "an unknown key",
+            ".toml",
+            brief("titel = \"a\"\nlist = [\"swan\"]\n"),
+            &["titel", "title", ":1:", "^"],
+        ),
+        (
+            "a value of the wrong type",
+            ".toml",
+            brief("title = \"a\"\nminutes = \"fifty\"\nlist = [\"swan\"]\n"),
+            &["minutes", ":2:", "^"],
+        ),
+        (
+            "a number out of range",
+            ".toml",
+            brief("title = \"a\"\nminutes = -5\nlist = [\"swan\"]\n"),
+            &[":2:", "^"],
+        ),
+        (
+            "a machine that is not known",
+            ".toml",
+            brief("apparatus = \"harbor\"\nlist = [\"swan\"]\n"),
+            &["harbor", "harbour", ":1:", "^"],
+        ),
+        (
+            "a rule on a movement that is not on the list",
+            ".toml",
+            brief(
+                "list = [\"swan\", \"prone press\"]\n\n[[rules.before]]\nfirst = \"hundred\"\nthen = \"swan\"\n",
+            ),
+            &["hundred", "^"],
+        ),
+        (
+            "orders that go in a circle",
+            ".toml",
+            brief(
+                "list = [\"swan\", \"prone press\"]\n\n[[rules.before]]\nfirst = \"swan\"\nthen = \"prone press\"\nneed = \"must\"\n\n[[rules.before]]\nfirst = \"prone press\"\nthen = \"swan\"\nneed = \"must\"\n",
+            ),
+            &["wan", "rone press", "^"],
+        ),
+    ]
+}
+
+#[test]
+fn ten_kinds_of_broken_input_are_refused_with_place_and_remedy() {
+    for (kind, ending, text, said) in broken() {
+        let file = tempfile::NamedTempFile::with_suffix(ending).expect("a file can be made");
+        std::fs::write(file.path(), &text).expect("the file can be written");
+        let path = file.path().display().to_string();
+        for command in ["plan", "check", "export"] {
+            let made = run(&[command, &path]);
+            assert_eq!(made.status.code(), Some(2), "{kind}: {}", err(&made));
+            assert_eq!(out(&made), "", "{kind}");
+            for words in said {
+                let complaint = err(&made);
+                assert!(complaint.contains(words), "{kind}: {words}\n{complaint}");
+            }
+        }
+    }
+}
+
+#[test]
+fn every_mistake_of_a_file_is_told_at_once() {
+    let made = fed(&["plan", "-"], b"swann dive\nprone pres of\nhundret zzz\n");
+    let complaint = err(&made);
+    assert_eq!(complaint.matches("mistake:").count(), 3, "{complaint}");
+}
+
+#[test]
+fn a_missing_file_is_named() {
+    let made = run(&["plan", "no-such-class.toml"]);
+    assert_eq!(made.status.code(), Some(2));
+    assert!(err(&made).contains("no-such-class.toml cannot be read"));
+}
+
+#[test]
+fn a_broken_problem_file_is_refused() {
+    let made = fed(&["solve", "-"], b"{ \"segue_problem\": 1 }");
+    assert_eq!(made.status.code(), Some(2));
+    assert!(err(&made).contains("standard input"), "{}", err(&made));
+}
+
+#[test]
+fn a_class_that_cannot_be_is_a_no() {
+    let made = run(&["plan", &scenario("cannot-be.toml")]);
+    assert_eq!(made.status.code(), Some(1), "{}", err(&made));
+    assert!(out(&made).contains("There is no order"), "{}", out(&made));
+}
+
+#[test]
+fn the_same_class_on_another_machine_says_what_changed() {
+    let machine: PathBuf = [env!("CARGO_MANIFEST_DIR"), "models/apparatus/orchard.toml"]
+        .iter()
+        .collect();
+    let made = fed(
+        &["plan", "-", "--apparatus", &machine.display().to_string()],
+        b"footwork on the balls of the feet\nhundred\nshort spine\n",
+    );
+    assert_eq!(made.status.code(), Some(0), "{}", err(&made));
+    assert!(out(&made).contains("What changed with the machine"));
+}
+
+#[test]
+fn a_folder_of_ones_own_that_holds_nothing_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder can be made");
+    let path = folder.path().display().to_string();
+    let made = run(&["list", "--models", &path]);
+    assert_eq!(made.status.code(), Some(2));
+    assert!(err(&made).contains("holds no files of your own"));
 }

@@ -9,7 +9,7 @@ use clap::{Parser, Subcommand, ValueEnum};
 #[command(
     name = "segue",
     version,
-    before_help = "Examples:\n  segue plan scenarios/loose-list.txt\n  segue check my-class.txt",
+    before_help = "Examples:\n  segue plan scenarios/packed-noon.toml\n  segue check my-class.toml",
     after_help = "Exit codes: 0 done; 1 the answer is no, or not settled, or (check) something that must hold is broken; 2 bad input or usage; 130 interrupted, with the best so far printed."
 )]
 pub struct Args {
@@ -80,7 +80,7 @@ pub struct Search {
 /// Put a class in order and print its run sheet.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue plan scenarios/loose-list.txt\n  segue plan - --seconds 10 < list.txt"
+    before_help = "Examples:\n  segue plan scenarios/packed-noon.toml\n  segue plan - --seconds 10 < list.txt"
 )]
 pub struct Plan {
     /// The class: a brief (.toml), a plain list, or - for standard input.
@@ -105,7 +105,7 @@ pub struct Plan {
 /// Audit an order as it was written.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue check my-class.txt\n  segue check monday.toml thursday.toml --json"
+    before_help = "Examples:\n  segue check my-class.toml\n  segue check monday.toml thursday.toml --json"
 )]
 pub struct Check {
     /// The classes: briefs (.toml), plain lists, or - for standard input.

@@ -10,7 +10,7 @@ use super::search::limits;
 use crate::answer::{Answer, Texts, plan, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};
-use crate::report::{json, sheet, terminal};
+use crate::report::{compared, json, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 
@@ -40,7 +40,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
         let mut drawn = sheet::sheet(&answer);
         match &other {
             Other::None => {}
-            Other::Compared(c) => drawn.after.push(sheet::comparison(c)),
+            Other::Compared(c) => drawn.after.push(compared::comparison(c)),
             Other::Unplanned(why) => sheet::push(
                 &mut drawn.after,
                 "What changed with the machine",

@@ -88,9 +88,8 @@ pub fn detail(compiled: &Compiled, timeline: &Timeline, k: usize, violations: i6
                 .filter(|&&(a, b)| timeline.order.windows(2).any(|w| w == [a, b]))
                 .count();
             format!(
-                "{} of {} stand so",
-                kept,
-                count(as_count(d.pairs.len()), "pair", "pairs")
+                "{} found so in the order",
+                count(as_count(kept), "such pair", "such pairs")
             )
         }
         Kind::Fits(d) => format!(

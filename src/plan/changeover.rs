@@ -234,6 +234,11 @@ fn rank(compiled: &Compiled, change: Change) -> u8 {
 fn cues_of(compiled: &Compiled, change: Change, bound: bool) -> Vec<Cue> {
     let time = compiled.problem.facets[change.facet].change[change.from][change.to];
     if let Some(spec) = other_facet(compiled, change) {
+        // Feet and thighs go into the loops and out of them by a move of the body, which has its own cue.
+        let by_a_move = |value| value != AWAY && !held(compiled, value);
+        if spec.key == STRAPS && time == 0 && (by_a_move(change.from) || by_a_move(change.to)) {
+            return Vec::new();
+        }
         return vec![Cue {
             kind: CueKind::Facet,
             text: spec.cues[change.to].clone(),

@@ -1,6 +1,5 @@
 //! Conditions in the room and the steps that they touch, with an option and the wording.
 
-use super::breach::name_of;
 use crate::brief::Brief;
 use crate::compile::Compiled;
 use crate::model::caution::{CONDITIONS, Caution, KnownCondition};
@@ -112,10 +111,4 @@ pub fn places(places: &[usize]) -> String {
         Some((last, _)) => last.clone(),
         None => String::new(),
     }
-}
-
-/// The names of steps, for one line.
-pub fn names(compiled: &Compiled, steps: &[usize]) -> String {
-    let names: Vec<String> = steps.iter().map(|&s| name_of(compiled, s)).collect();
-    names.join(", ")
 }

@@ -1,6 +1,5 @@
 //! An order as it is taught: rows on the clock with their change-overs, from the first set-up to the reset.
 
-use super::breach::name_of;
 use super::care::{lay_out, machine_cautions};
 use super::changeover::{Changeover, STRAPS, Stand, changeover};
 use super::conditions::{InTheRoom, in_the_room};
@@ -78,7 +77,7 @@ pub struct Lesson {
     pub rows: Vec<Row>,
     /// The change-over after the last row, if the class must end in a set-up.
     pub reset: Option<Changeover>,
-    /// Machines set back to where classes start, for information, where the class asks for no set-up at its end.
+    /// The way back to how classes start, as cues, not counted in the minutes, where the class asks for no set-up at its end.
     pub put_back: Vec<String>,
     /// End of the class, hundredths.
     pub finish: i64,
@@ -88,7 +87,7 @@ pub struct Lesson {
     pub stops: i64,
     /// Minutes of the class less what it takes, hundredths; below 0 if it is too long. `None` without minutes.
     pub left_over: Option<i64>,
-    /// Time until the first step that cannot be in a warm-up, hundredths; `None` if there is none.
+    /// Time until the first step that cannot be in a warm-up, hundredths; 0 if it is the first of all, `None` if there is none.
     pub warm_up: Option<i64>,
     /// How each rule fared.
     pub fates: Vec<Fate>,
@@ -152,7 +151,7 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
     });
     let put_back = match &reset {
         Some(_) => Vec::new(),
-        None => put_back(compiled, &setup),
+        None => put_back(compiled, &setup, posture),
     };
     Lesson {
         start: set::whole(compiled, &problem.start_setup),
@@ -233,15 +232,15 @@ fn row(
 }
 
 /// What differs at the end from how a class starts, as cues.
-fn put_back(compiled: &Compiled, setup: &[usize]) -> Vec<String> {
+fn put_back(compiled: &Compiled, setup: &[usize], posture: Option<usize>) -> Vec<String> {
     let from = Stand {
         setup,
-        posture: None,
+        posture,
         straps_idle: true,
     };
     let to = Stand {
         setup: &compiled.problem.start_setup,
-        posture: None,
+        posture: compiled.problem.start_posture,
         straps_idle: true,
     };
     changeover(compiled, from, to, 0, false)
@@ -260,10 +259,5 @@ fn warm_up(compiled: &Compiled, evaluation: &Evaluation) -> Option<i64> {
             let movement = &compiled.class.movements[compiled.class.steps[s].movement];
             !movement.phases.contains(&Phase::WarmUp)
         })
-        .map(|i| timeline.start[i])
-}
-
-/// The name of the step in a row, as elsewhere on paper.
-pub fn name(compiled: &Compiled, row: &Row) -> String {
-    name_of(compiled, row.step)
+        .map(|i| if i == 0 { 0 } else { timeline.start[i] })
 }

@@ -1,6 +1,5 @@
 //! The set-up of a step in words, and springs that are not hers.
 
-use super::changeover::STRAPS;
 use super::wording;
 use crate::compile::Compiled;
 use crate::model::movement::{MoreSprings, SpringNeed};
@@ -24,12 +23,18 @@ pub fn springs(compiled: &Compiled, setup: &[usize]) -> String {
     )
 }
 
-/// The other facets of a set-up as a step needs to know them: what it asks for, in the order of the machine.
+/// Values that say that something is not there, which goes without saying on a row.
+const NOTHING_THERE: [&str; 3] = ["none", "off", "hung up"];
+
+/// The other facets of a set-up as a step needs to know them: what it asks for and is there, in the order of the machine.
 pub fn asked(compiled: &Compiled, step: usize, setup: &[usize]) -> Vec<String> {
     let needs = &compiled.problem.steps[step].setup;
     (1..setup.len())
         .filter(|&f| needs[f].is_some())
-        .filter(|&f| !(compiled.apparatus.facets[f - 1].key == STRAPS && setup[f] == 0))
+        .filter(|&f| {
+            let key = &compiled.apparatus.facets[f - 1].values[setup[f]];
+            !NOTHING_THERE.contains(&key.as_str())
+        })
         .map(|f| compiled.apparatus.facets[f - 1].labels[setup[f]].clone())
         .collect()
 }

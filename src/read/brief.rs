@@ -1,11 +1,20 @@
-//! A brief in TOML to a [`Brief`].
+//! A brief in TOML to a [`Brief`]. The keys are the words of the trade; the scenarios show each of them.
 
 use std::sync::Arc;
 
-use crate::brief::Brief;
-use crate::diagnostic::{Code, Diagnostic, Read};
+use super::brief_list::{Lists, SIDES};
+use super::brief_own::{check_facets, own_movements};
+use super::brief_rules::{breathers, rules};
+use super::catalogue::{facet_needs, spring_counts};
+use super::names;
+use super::table::{At, Document, Item, Table, sort_by_place, unknown_word};
+use crate::brief::{Brief, Condition, EndSetup, Length, Priority};
+use crate::diagnostic::{Code, Diagnostic, Read, Severity};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
+use crate::model::movement::FacetNeed;
+use crate::problem::step::Side;
+use crate::rules::book::RuleBook;
 use crate::source::{Source, Span};
 
 /// What a brief is read against.
@@ -19,17 +28,312 @@ pub struct Known {
     pub kept_blocks: Vec<Arc<Source>>,
 }
 
-/// Says that a brief in TOML cannot be read yet, and what can be instead.
-pub fn brief(source: &Arc<Source>, _known: &Known, _apparatus: Option<&str>) -> Read<Brief> {
-    let mistake = Diagnostic::mistake(
-        Code::Unreadable,
-        Span::new(source, 0..source.text.len().min(1)),
-        "briefs in TOML are not read yet",
-        "a brief begins here",
-        "write a plain list: one movement a line, in a file that ends in .txt",
-    );
-    Read {
-        value: None,
-        diagnostics: vec![mistake],
+const PRIORITIES: &[(&str, Priority)] = &[
+    ("changes", Priority::Changes),
+    ("time", Priority::Time),
+    ("balanced", Priority::Balanced),
+];
+const LENGTHS: &[(&str, Length)] = &[
+    ("short", Length::Short),
+    ("usual", Length::Usual),
+    ("full", Length::Full),
+];
+/// The word for a class that ends as it began.
+const AS_AT_THE_START: &str = "start";
+
+/// Spread of one person's change-over times, as a fraction of their mean (common practice, no source).
+const VARIATION: f64 = 0.25;
+/// Seconds that one stop counts (common practice, no source).
+const STOP_SECONDS: f64 = 15.0;
+/// Penalty seconds for a load unit off the preferred load (common practice, no source).
+const OFF_LOAD_SECONDS: f64 = 15.0;
+/// Penalty seconds for another allowed value of a facet (common practice, no source).
+const OFF_VALUE_SECONDS: f64 = 3.0;
+
+/// Reads a brief in TOML. `apparatus`: plan on this machine, whatever the brief says. The value holds all that could be read.
+pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Read<Brief> {
+    let mut log = Vec::new();
+    let document = Document::parse(source, &mut log);
+    let kept: Vec<Document<'_>> = known
+        .kept_blocks
+        .iter()
+        .map(|s| Document::parse(s, &mut log))
+        .collect();
+    let mut root = document.table("a brief");
+    let title = root.text("title", &mut log);
+    let mut class = blank(source, known);
+    if let Some(title) = &title {
+        class.title = title.value.clone();
+        class.span = title.span.clone();
     }
+    class.date = root
+        .get("date")
+        .and_then(|i| i.date(&mut log))
+        .map(|d| d.value);
+    class.minutes = root
+        .number("minutes", 1.0..=600.0, &mut log)
+        .map(|m| m.value);
+    if let Some(room) = root.whole("room", 1..=200, &mut log) {
+        class.room = room.value;
+    }
+    if let Some(variation) = root.number("variation", 0.0..=2.0, &mut log) {
+        class.variation = variation.value;
+    }
+    let asked = root.text("apparatus", &mut log);
+    class.apparatus = machine(known, apparatus, asked.as_ref(), &mut log);
+    let priority = root.get("priority");
+    if let Some(p) = priority.and_then(|i| i.word("priority", PRIORITIES, &mut log)) {
+        class.priority = p.value;
+    }
+    let side = root.get("first_side");
+    class.first_side = side
+        .and_then(|i| i.word("side", &SIDES[..2], &mut log))
+        .map(|s| s.value);
+    let length = root.get("length");
+    if let Some(l) = length.and_then(|i| i.word("length", LENGTHS, &mut log)) {
+        class.length = l.value;
+    }
+    costs(&mut root, &mut class, &mut log);
+    class.conditions = conditions(&mut root, &mut log);
+    class.end = root
+        .get("end")
+        .and_then(|i| end(i, &class.apparatus, known, &mut log));
+
+    let mut catalogue = known.catalogue.clone();
+    class.assumed = own_movements(&mut root, &mut catalogue, &known.apparatus, &mut log);
+    let items = root.get("list").and_then(|i| i.list(&mut log));
+    let mut lists = Lists::new(&catalogue, &known.apparatus);
+    lists.define(&mut root, true, &mut log);
+    for file in &kept {
+        let mut table = file.table("a file of blocks");
+        lists.define(&mut table, false, &mut log);
+        table.finish(&mut log);
+    }
+    lists.read(items.as_deref().unwrap_or_default(), &mut log);
+    if lists.entries.is_empty() && !log.iter().any(Diagnostic::is_mistake) {
+        log.push(Diagnostic::mistake(
+            Code::EmptyList,
+            class.span.clone(),
+            "there is nothing on the list",
+            "no movement here",
+            "write `list = [\"...\"]` with at least one movement",
+        ));
+    }
+    class.rules.breathers = breathers(&mut root, &catalogue, &mut log);
+    if let Some(table) = root
+        .get("rules")
+        .and_then(|i| i.table("the rules", &mut log))
+    {
+        rules(
+            table,
+            &mut class.rules,
+            &lists,
+            &catalogue,
+            &known.apparatus,
+            &mut log,
+        );
+    }
+    root.finish(&mut log);
+    (class.entries, class.blocks) = (lists.entries, lists.blocks);
+    class.catalogue = catalogue;
+    sort_by_place(&mut log);
+    Read {
+        value: Some(class),
+        diagnostics: log,
+    }
+}
+
+/// A class of nothing with every default. Its title is the name of the file without folder and ending.
+pub fn blank(source: &Arc<Source>, known: &Known) -> Brief {
+    let file = source.name.rsplit(['/', '\\']).next().unwrap_or("");
+    // What does not come from a file has no name of its own.
+    let stem = file.rsplit_once('.').map_or("Class", |(stem, _)| stem);
+    let first_line = source.text.lines().next().map_or(0, str::len);
+    Brief {
+        title: stem.replace(['-', '_'], " "),
+        date: None,
+        minutes: None,
+        room: 1,
+        variation: VARIATION,
+        apparatus: known
+            .apparatus
+            .first()
+            .map_or_else(String::new, |m| m.id.clone()),
+        entries: Vec::new(),
+        blocks: Vec::new(),
+        priority: Priority::default(),
+        stop_seconds: STOP_SECONDS,
+        off_load_seconds: OFF_LOAD_SECONDS,
+        off_value_seconds: OFF_VALUE_SECONDS,
+        first_side: None::<Side>,
+        length: Length::default(),
+        conditions: Vec::new(),
+        end: None,
+        rules: RuleBook::default(),
+        catalogue: known.catalogue.clone(),
+        assumed: Vec::new(),
+        span: Span::new(source, 0..first_line),
+    }
+}
+
+/// The id of the machine: the one given from outside, else the brief's, else the first that is known.
+pub fn machine(
+    known: &Known,
+    outside: Option<&str>,
+    inside: Option<&At<String>>,
+    log: &mut Vec<Diagnostic>,
+) -> String {
+    let ids: Vec<&str> = known.apparatus.iter().map(|m| m.id.as_str()).collect();
+    let find = |name: &str| {
+        let folded = names::fold(name);
+        known
+            .apparatus
+            .iter()
+            .find(|m| names::fold(&m.id) == folded || names::fold(&m.name) == folded)
+    };
+    let mut chosen = ids.first().map_or_else(String::new, |id| (*id).to_owned());
+    if let Some(asked) = inside {
+        match find(&asked.value) {
+            Some(m) => chosen.clone_from(&m.id),
+            None => log.push(unknown_word("machine", asked, &ids)),
+        }
+    }
+    if let Some(asked) = outside {
+        match find(asked) {
+            Some(m) => chosen.clone_from(&m.id),
+            None => log.push(Diagnostic {
+                severity: Severity::Mistake,
+                code: Code::UnknownName,
+                message: format!("there is no machine `{asked}`"),
+                labels: Vec::new(),
+                mend: format!("known are: {}", ids.join(", ")),
+            }),
+        }
+    }
+    chosen
+}
+
+/// `[cost] stop, off_load, off_value`, in seconds.
+fn costs(root: &mut Table<'_>, class: &mut Brief, log: &mut Vec<Diagnostic>) {
+    let Some(mut t) = root.get("cost").and_then(|i| i.table("the costs", log)) else {
+        return;
+    };
+    for (key, place) in [
+        ("stop", &mut class.stop_seconds),
+        ("off_load", &mut class.off_load_seconds),
+        ("off_value", &mut class.off_value_seconds),
+    ] {
+        if let Some(seconds) = t.number(key, 0.0..=3600.0, log) {
+            *place = seconds.value;
+        }
+    }
+    t.finish(log);
+}
+
+/// `conditions = ["wrist pain", { name = "knee pain", leave_out = true }]`. Her own words are taken, with a note.
+fn conditions(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Vec<Condition> {
+    let items = root.get("conditions").map(|i| i.one_or_more());
+    let mut found = Vec::new();
+    for item in items.unwrap_or_default() {
+        let (name, leave_out) = if item.is_table() {
+            let Some(mut t) = item.table("a condition", log) else {
+                continue;
+            };
+            let name = t.require("name", log).and_then(|i| i.text(log));
+            let leave_out = t.truth("leave_out", log).unwrap_or(false);
+            t.finish(log);
+            (name, leave_out)
+        } else {
+            (item.text(log), false)
+        };
+        let Some(name) = name else { continue };
+        let value = match names::condition(&name.value) {
+            Ok(known) => known.name.to_owned(),
+            Err(near) => {
+                let or = if near.is_empty() {
+                    String::new()
+                } else {
+                    format!(" (known is {})", names::either(&near))
+                };
+                log.push(Diagnostic::note(
+                    Code::Assumed,
+                    name.span.clone(),
+                    format!(
+                        "`{}` is taken as your own words: no movement is known to meet it{or}",
+                        name.value
+                    ),
+                    "your own words",
+                ));
+                name.value
+            }
+        };
+        found.push(Condition {
+            name: value,
+            leave_out,
+            span: name.span,
+        });
+    }
+    found
+}
+
+/// `end = "start"` for the set-up with which the machine starts, or `[end] springs, facets, posture`.
+fn end(
+    item: Item<'_>,
+    machine: &str,
+    known: &Known,
+    log: &mut Vec<Diagnostic>,
+) -> Option<EndSetup> {
+    if item.is_text() {
+        item.word("end", &[(AS_AT_THE_START, ())], log)?;
+        let m = known.apparatus.iter().find(|m| m.id == machine)?;
+        let classes = m.springs.classes.iter().map(|c| c.name.clone());
+        let facets = m.facets.iter();
+        return Some(EndSetup {
+            springs: Some(classes.zip(m.springs.start.0.iter().copied()).collect()),
+            facets: facets
+                .map(|f| (f.key.clone(), f.values[f.start].clone()))
+                .collect(),
+            posture: None,
+        });
+    }
+    let mut t = item.table("the end of the class", log)?;
+    let springs = t.get("springs").and_then(|i| spring_counts(i, log));
+    let needs: Vec<FacetNeed> = t
+        .get("facets")
+        .and_then(|i| facet_needs(i, log))
+        .unwrap_or_default();
+    let posture = t.text("posture", log);
+    check_facets(&needs, &t.span(), &known.apparatus, log);
+    let mut facets = Vec::new();
+    for need in needs {
+        match need.allowed.as_slice() {
+            [value] => facets.push((need.facet, value.clone())),
+            _ => log.push(Diagnostic::mistake(
+                Code::OutOfRange,
+                t.span(),
+                format!(
+                    "the class ends with one value of the facet `{}`",
+                    need.facet
+                ),
+                "one value only",
+                "write one value",
+            )),
+        }
+    }
+    if let Some(p) = &posture
+        && !known.apparatus.iter().any(|m| m.postures.has(&p.value))
+    {
+        let known: Vec<&str> = known
+            .apparatus
+            .iter()
+            .flat_map(|m| m.postures.postures.iter().map(|p| p.base.as_str()))
+            .collect();
+        log.push(unknown_word("position", p, &known));
+    }
+    t.finish(log);
+    Some(EndSetup {
+        springs,
+        facets,
+        posture: posture.map(|p| p.value),
+    })
 }

@@ -2,8 +2,13 @@
 
 pub mod apparatus;
 pub mod brief;
+mod brief_list;
+mod brief_orders;
+mod brief_own;
+mod brief_rules;
 pub mod built_in;
 pub mod catalogue;
+mod line;
 pub mod names;
 pub mod quick_list;
 pub mod table;

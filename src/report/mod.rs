@@ -2,6 +2,7 @@
 
 pub mod audit;
 pub mod card;
+pub mod compared;
 pub mod json;
 pub mod mistakes;
 pub mod sheet;

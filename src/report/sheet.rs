@@ -2,7 +2,6 @@
 
 use crate::answer::Answer;
 use crate::compile::Compiled;
-use crate::explain::machines::Comparison;
 use crate::explain::savings::{Savings, broken_wishes, savings};
 use crate::explain::unmet::{unmet, whatever_the_order};
 use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
@@ -523,21 +522,25 @@ fn after_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
             .map(|c| Line::plain(capital(c)))
             .collect(),
     );
-    push(&mut sections, "Rules", rules(&lesson.fates));
+    let mut rules = rules(&lesson.fates);
     let unmet = unmet(&lesson.fates);
-    let mut lines: Vec<Line> = whatever_the_order(&answer.compiled)
-        .iter()
-        .map(|text| Line::toned(Tone::Heed, capital(text)))
-        .collect();
     if !unmet.is_empty() {
         let total: f64 = unmet.iter().map(|u| u.seconds).sum();
-        lines.push(Line::plain(format!(
+        rules.push(Line::plain(format!(
             "{} not met, counted as {} s.",
             count(as_count(unmet.len()), "wish", "wishes"),
             total.round()
         )));
     }
-    push(&mut sections, "What the list lacks", lines);
+    push(&mut sections, "Rules", rules);
+    let lacking = whatever_the_order(&answer.compiled).iter();
+    push(
+        &mut sections,
+        "What the list lacks",
+        lacking
+            .map(|text| Line::toned(Tone::Heed, capital(text)))
+            .collect(),
+    );
     told(&mut sections, &answer.compiled, &answer.brief.assumed);
     sections
 }
@@ -569,44 +572,4 @@ pub fn told(sections: &mut Vec<Section>, compiled: &Compiled, assumed: &[String]
 /// How many wishes an order leaves unmet, in words.
 pub fn wishes(evaluation: &Evaluation) -> String {
     count(broken_wishes(evaluation), "wish not met", "wishes not met")
-}
-
-/// What changed from one machine to another, as a section.
-pub fn comparison(c: &Comparison) -> Section {
-    let pair = |what: &str, from: String, to: String| {
-        Line::plain(format!(
-            "{what}: {from} on {}, {to} on {}",
-            c.first, c.second
-        ))
-    };
-    let mut lines = vec![
-        pair("Stops", c.stops.0.to_string(), c.stops.1.to_string()),
-        pair(
-            "Transitions",
-            length(c.changeover.0),
-            length(c.changeover.1),
-        ),
-        pair("Whole class", length(c.finish.0), length(c.finish.1)),
-    ];
-    for shift in &c.shifts {
-        let text = match (shift.from, shift.to) {
-            (Some(a), Some(b)) if a == b => {
-                format!(
-                    "{}: {} instead of {}",
-                    shift.step, shift.springs_to, shift.springs_from
-                )
-            }
-            (Some(a), Some(b)) => format!(
-                "{}: place {b} instead of {a}, {} instead of {}",
-                shift.step, shift.springs_to, shift.springs_from
-            ),
-            (None, _) => format!("{}: only on {}", shift.step, c.second),
-            (_, None) => format!("{}: only on {}", shift.step, c.first),
-        };
-        lines.push(Line::plain(text));
-    }
-    Section {
-        heading: "What changed with the machine".into(),
-        lines,
-    }
 }

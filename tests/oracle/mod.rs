@@ -84,8 +84,8 @@ impl Hunt<'_> {
             self.finish(layer);
         }
         let reached = (self.order.iter().filter_map(|&s| steps[s].stage)).max();
-        for step in 0..steps.len() {
-            let out_of_turn = steps[step].stage.is_some_and(|s| Some(s) < reached);
+        for (step, data) in steps.iter().enumerate() {
+            let out_of_turn = data.stage.is_some_and(|s| Some(s) < reached);
             if self.order.contains(&step) || out_of_turn {
                 continue;
             }

@@ -1,0 +1,355 @@
+//! The list of a brief with its blocks and series to entries.
+
+use super::brief_own::{check_facets, unknown_movement};
+use super::catalogue::{facet_needs, spring_need};
+use super::line::{Line, line};
+use super::names;
+use super::table::{At, Item, Table};
+use crate::brief::{Block, Entry};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::model::apparatus::Apparatus;
+use crate::model::catalogue::Catalogue;
+use crate::model::movement::Sides;
+use crate::problem::step::Side;
+use crate::source::Span;
+
+/// Words for the sides.
+pub const SIDES: &[(&str, Side)] = &[
+    ("left", Side::Left),
+    ("right", Side::Right),
+    ("both", Side::Both),
+];
+
+/// Most repetitions, breaths or seconds that a list may ask for.
+const MOST_REPETITIONS: u32 = 600;
+/// Most rounds.
+const MOST_ROUNDS: u32 = 20;
+
+/// A block or series as defined, before it stands on the list.
+pub struct Defined<'a> {
+    block: Block,
+    items: Vec<Item<'a>>,
+    /// Written in the brief itself: it stands at the end of the class if the list does not name it.
+    in_brief: bool,
+    placed: Option<usize>,
+}
+
+/// Entries and blocks as they grow.
+pub struct Lists<'k, 'a> {
+    catalogue: &'k Catalogue,
+    machines: &'k [Apparatus],
+    defined: Vec<Defined<'a>>,
+    /// The entries so far.
+    pub entries: Vec<Entry>,
+    /// The blocks so far.
+    pub blocks: Vec<Block>,
+}
+
+impl<'k, 'a> Lists<'k, 'a> {
+    /// An empty list over a catalogue.
+    pub fn new(catalogue: &'k Catalogue, machines: &'k [Apparatus]) -> Self {
+        Self {
+            catalogue,
+            machines,
+            defined: Vec::new(),
+            entries: Vec::new(),
+            blocks: Vec::new(),
+        }
+    }
+
+    /// Reads `[[block]]` and `[[series]]`. Those of the brief come first; a kept one of a name that is taken is passed over.
+    pub fn define(&mut self, root: &mut Table<'a>, in_brief: bool, log: &mut Vec<Diagnostic>) {
+        for (key, what, series) in [
+            ("block", "a [[block]]", false),
+            ("series", "a [[series]]", true),
+        ] {
+            for mut t in root.tables(key, what, log) {
+                let span = t.span();
+                let name = t.require("name", log).and_then(|i| i.text(log));
+                // A free order is what a block has unless she says; a series is one order done twice.
+                let ordered = t.truth("ordered", log).unwrap_or(series);
+                let rounds = t
+                    .whole("rounds", 1..=MOST_ROUNDS, log)
+                    .map_or(1, |r| r.value);
+                let items = t
+                    .require("list", log)
+                    .and_then(|i| i.list(log))
+                    .unwrap_or_default();
+                if items.is_empty() && t.has("list") {
+                    log.push(Diagnostic::mistake(
+                        Code::EmptyList,
+                        span.clone(),
+                        format!("{what} has nothing on its list"),
+                        "no movement here",
+                        "write at least one movement",
+                    ));
+                }
+                t.finish(log);
+                let Some(name) = name else { continue };
+                let folded = names::fold(&name.value);
+                let same = self
+                    .defined
+                    .iter()
+                    .find(|d| names::fold(&d.block.name) == folded);
+                match same {
+                    Some(first) if in_brief || !first.in_brief => log.push(
+                        Diagnostic::mistake(
+                            Code::Duplicate,
+                            name.span.clone(),
+                            format!("there are two blocks `{}`", name.value),
+                            "the second",
+                            "give one of them another name",
+                        )
+                        .and(first.block.span.clone(), "the first"),
+                    ),
+                    Some(_) => {}
+                    None => self.defined.push(Defined {
+                        block: Block {
+                            name: name.value,
+                            ordered,
+                            series,
+                            rounds,
+                            span: name.span,
+                        },
+                        items,
+                        in_brief,
+                        placed: None,
+                    }),
+                }
+            }
+        }
+    }
+
+    /// Reads the list, then the blocks of the brief that it does not name.
+    pub fn read(&mut self, items: &[Item<'a>], log: &mut Vec<Diagnostic>) {
+        for item in items {
+            self.item(*item, None, log);
+        }
+        for d in 0..self.defined.len() {
+            if self.defined[d].in_brief && self.defined[d].placed.is_none() {
+                self.place(d, None, self.defined[d].block.span.clone(), log);
+            }
+        }
+    }
+
+    /// The index of a block on the list by its name.
+    pub fn block_named(&self, name: &str) -> Option<usize> {
+        let folded = names::fold(name);
+        self.blocks
+            .iter()
+            .position(|b| names::fold(&b.name) == folded)
+    }
+
+    /// Opens a block at this place.
+    pub fn open(&mut self, block: Block) -> usize {
+        self.blocks.push(block);
+        self.blocks.len() - 1
+    }
+
+    fn defined_as(&self, name: &str) -> Option<usize> {
+        let folded = names::fold(name);
+        self.defined
+            .iter()
+            .position(|d| names::fold(&d.block.name) == folded)
+    }
+
+    fn place(&mut self, d: usize, rounds: Option<u32>, span: Span, log: &mut Vec<Diagnostic>) {
+        if let Some(first) = self.defined[d].placed {
+            let name = &self.blocks[first].name;
+            log.push(Diagnostic::mistake(
+                Code::Duplicate,
+                span,
+                format!("the block `{name}` stands on the list twice"),
+                "the second time",
+                "name it once, with `rounds = 2`",
+            ));
+            return;
+        }
+        let mut block = self.defined[d].block.clone();
+        block.rounds = rounds.unwrap_or(block.rounds);
+        let b = self.open(block);
+        self.defined[d].placed = Some(b);
+        for item in self.defined[d].items.clone() {
+            self.item(item, Some(b), log);
+        }
+    }
+
+    fn item(&mut self, item: Item<'a>, block: Option<usize>, log: &mut Vec<Diagnostic>) {
+        if item.is_table() {
+            self.table(item, block, log);
+        } else if item.is_text() {
+            if let Some(text) = item.text(log) {
+                self.text(&text, block, log);
+            }
+        } else {
+            item.wrong_type("the name of a movement, or a table { movement = ... }", log);
+        }
+    }
+
+    /// One line: a movement, or (outside of blocks) the name of a block.
+    pub fn text(&mut self, text: &At<String>, block: Option<usize>, log: &mut Vec<Diagnostic>) {
+        let line = self.line(&text.value);
+        if names::movement(self.catalogue, &line.name).is_err()
+            && let (Some(d), None) = (self.defined_as(&line.name), block)
+        {
+            self.place(d, line.rounds, text.span.clone(), log);
+            return;
+        }
+        if let Some(entry) = self.entry(line, &text.span, block, log) {
+            self.entries.push(entry);
+        }
+    }
+
+    /// A line taken apart with the names of this catalogue and of the blocks left whole.
+    pub fn line(&self, text: &str) -> Line {
+        line(text, |name| {
+            names::movement(self.catalogue, name).is_ok()
+                || self.defined_as(name).is_some()
+                || self.block_named(name).is_some()
+        })
+    }
+
+    fn entry(
+        &self,
+        line: Line,
+        span: &Span,
+        block: Option<usize>,
+        log: &mut Vec<Diagnostic>,
+    ) -> Option<Entry> {
+        let range = [
+            ("repetitions", line.repetitions, MOST_REPETITIONS),
+            ("rounds", line.rounds, MOST_ROUNDS),
+        ];
+        for (what, given, most) in range {
+            if given.is_some_and(|n| n == 0 || n > most) {
+                log.push(Diagnostic::mistake(
+                    Code::OutOfRange,
+                    span.clone(),
+                    format!("this number of {what} is outside of what is allowed"),
+                    format!("allowed: 1 to {most}"),
+                    format!("write a number, 1 to {most}"),
+                ));
+                return None;
+            }
+        }
+        let movement = match names::movement(self.catalogue, &line.name) {
+            Ok(movement) => movement,
+            Err(near) => {
+                log.push(unknown_movement(
+                    &At {
+                        value: line.name.clone(),
+                        span: span.clone(),
+                    },
+                    &near,
+                ));
+                return None;
+            }
+        };
+        let side = line.side.filter(|&s| s != Side::Both);
+        if side.is_some() && movement.sides != Sides::Each {
+            log.push(Diagnostic::mistake(
+                Code::OutOfRange,
+                span.clone(),
+                format!("{} is not done on one side alone", movement.name),
+                "has no side of its own",
+                "leave the side away",
+            ));
+        }
+        Some(Entry {
+            movement: movement.id.clone(),
+            side,
+            repetitions: line.repetitions,
+            springs: None,
+            facets: Vec::new(),
+            teach: None,
+            rounds: line.rounds.unwrap_or(1),
+            block,
+            span: span.clone(),
+        })
+    }
+
+    /// `{ movement = ..., side, repetitions, springs, facets, teach, rounds, block }`, or `{ block = ..., rounds }`.
+    fn table(&mut self, item: Item<'a>, block: Option<usize>, log: &mut Vec<Diagnostic>) {
+        let Some(mut t) = item.table("a line of the list", log) else {
+            return;
+        };
+        let span = t.span();
+        let rounds = t.whole("rounds", 1..=MOST_ROUNDS, log).map(|r| r.value);
+        let named = t.text("block", log);
+        if !t.has("movement")
+            && let Some(name) = named
+        {
+            t.finish(log);
+            match (self.defined_as(&name.value), block) {
+                (Some(d), None) => self.place(d, rounds, name.span, log),
+                (Some(_), Some(_)) => log.push(Diagnostic::mistake(
+                    Code::OutOfRange,
+                    name.span,
+                    "a block cannot stand inside a block",
+                    "inside another",
+                    "name it on the list of the class",
+                )),
+                (None, _) => log.push(self.unknown_block(&name)),
+            }
+            return;
+        }
+        let movement = t.require("movement", log).and_then(|i| i.text(log));
+        let side = t
+            .get("side")
+            .and_then(|i| i.word("side", SIDES, log))
+            .map(|s| s.value);
+        let repetitions = t
+            .whole("repetitions", 1..=MOST_REPETITIONS, log)
+            .map(|n| n.value);
+        let springs = t.get("springs").and_then(|i| spring_need(i, log));
+        let facets = t.get("facets").and_then(|i| facet_needs(i, log));
+        let teach = t.number("teach", 0.0..=600.0, log).map(|n| n.value);
+        t.finish(log);
+        let Some(movement) = movement else { return };
+        let block = match (block, named) {
+            (Some(b), _) => Some(b),
+            (None, None) => None,
+            (None, Some(name)) => match self.block_named(&name.value) {
+                Some(b) => Some(b),
+                None => match self.defined_as(&name.value) {
+                    Some(d) => {
+                        self.place(d, None, name.span, log);
+                        self.block_named(&name.value)
+                    }
+                    None => {
+                        log.push(self.unknown_block(&name));
+                        None
+                    }
+                },
+            },
+        };
+        let mut line = self.line(&movement.value);
+        line.side = side.or(line.side);
+        line.repetitions = repetitions.or(line.repetitions);
+        line.rounds = rounds.or(line.rounds);
+        if let Some(mut entry) = self.entry(line, &movement.span, block, log) {
+            entry.springs = springs;
+            entry.facets = facets.unwrap_or_default();
+            entry.teach = teach;
+            check_facets(&entry.facets, &span, self.machines, log);
+            self.entries.push(entry);
+        }
+    }
+
+    fn unknown_block(&self, name: &At<String>) -> Diagnostic {
+        let known: Vec<&str> = self.defined.iter().map(|d| d.block.name.as_str()).collect();
+        let near = names::nearest(&name.value, &known);
+        let mend = if near.is_empty() {
+            "define it with [[block]] or [[series]], here or in a file of blocks".to_owned()
+        } else {
+            format!("did you mean {}?", names::either(&near))
+        };
+        Diagnostic::mistake(
+            Code::UnknownName,
+            name.span.clone(),
+            format!("there is no block `{}`", name.value),
+            "not known",
+            mend,
+        )
+    }
+}

@@ -1,0 +1,218 @@
+//! Movements of her own, `[[movement]]` in a brief: no more than a name and what it is `like`.
+
+use super::catalogue::{movement, resolve_links};
+use super::names;
+use super::table::{At, Table, unknown_word};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::model::apparatus::Apparatus;
+use crate::model::catalogue::Catalogue;
+use crate::model::movement::{FacetNeed, Movement};
+use crate::source::Span;
+
+/// The family under which her own movements stand.
+const FAMILY: &str = "own";
+
+/// Adds her own movements to the catalogue. Gives what was taken over for each: "Slow press is like Prone press: taken over are ...".
+pub fn own_movements(
+    root: &mut Table<'_>,
+    catalogue: &mut Catalogue,
+    machines: &[Apparatus],
+    log: &mut Vec<Diagnostic>,
+) -> Vec<String> {
+    let mut waiting: Vec<(Table<'_>, Option<At<String>>)> = root
+        .tables("movement", "a [[movement]]", log)
+        .into_iter()
+        .map(|mut t| {
+            let like = t.text("like", log);
+            (t, like)
+        })
+        .collect();
+    let mut assumed = Vec::new();
+    let mut ids = Vec::new();
+    // One of her own may be like another of her own that stands further down, so they are read in as many rounds as it takes.
+    loop {
+        let before = waiting.len();
+        let mut later = Vec::new();
+        for (mut table, like) in waiting {
+            let base = match &like {
+                None => None,
+                Some(like) => match names::movement(catalogue, &like.value) {
+                    Ok(base) => Some(base.clone()),
+                    Err(_) => {
+                        later.push((table, Some(like.clone())));
+                        continue;
+                    }
+                },
+            };
+            let read = movement(&mut table, base.as_ref(), FAMILY, log);
+            table.finish(log);
+            let Some(read) = read else { continue };
+            if let (Some(base), false) = (&base, read.taken_over.is_empty()) {
+                let keys: Vec<String> = read
+                    .taken_over
+                    .iter()
+                    .map(|k| k.replace('_', " "))
+                    .collect();
+                assumed.push(format!(
+                    "{} is like {}: taken over from there are {}",
+                    read.movement.name,
+                    base.name,
+                    keys.join(", ")
+                ));
+            }
+            if add(catalogue, read.movement, machines, log) {
+                ids.push(catalogue.movements.len() - 1);
+            }
+        }
+        waiting = later;
+        if waiting.is_empty() || waiting.len() == before {
+            break;
+        }
+    }
+    left_over(waiting, catalogue, log);
+    let known = catalogue.clone();
+    for m in ids {
+        resolve_links(&mut catalogue.movements[m], &known, log);
+    }
+    assumed
+}
+
+/// What is like nothing that is known, or like one another in a circle.
+fn left_over(
+    mut waiting: Vec<(Table<'_>, Option<At<String>>)>,
+    catalogue: &Catalogue,
+    log: &mut Vec<Diagnostic>,
+) {
+    let names: Vec<Option<At<String>>> = waiting
+        .iter_mut()
+        .map(|(t, _)| t.text("name", &mut Vec::new()))
+        .collect();
+    for (_, like) in waiting {
+        let Some(like) = like else { continue };
+        let folded = names::fold(&like.value);
+        let own = names
+            .iter()
+            .flatten()
+            .find(|n| names::fold(&n.value) == folded);
+        log.push(match own {
+            Some(own) => Diagnostic::mistake(
+                Code::Circle,
+                like.span.clone(),
+                format!(
+                    "`{}` is itself like a movement that cannot be read, or like this one",
+                    like.value
+                ),
+                "leads nowhere",
+                "let one of them be like a movement of the catalogue",
+            )
+            .and(own.span.clone(), "this one"),
+            None => unknown_movement(
+                &like,
+                &names::movement(catalogue, &like.value)
+                    .err()
+                    .unwrap_or_default(),
+            ),
+        });
+    }
+}
+
+/// The mistake of a movement that is not known.
+pub fn unknown_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
+    let mend = if near.is_empty() {
+        "look for it with `segue list`, or add a movement of your own with `like`".to_owned()
+    } else {
+        format!("did you mean {}?", names::either(near))
+    };
+    Diagnostic::mistake(
+        Code::UnknownMovement,
+        name.span.clone(),
+        format!("there is no movement `{}`", name.value),
+        "not known",
+        mend,
+    )
+}
+
+/// Adds a movement of her own; `false` if it may not stand beside the others.
+fn add(
+    catalogue: &mut Catalogue,
+    new: Movement,
+    machines: &[Apparatus],
+    log: &mut Vec<Diagnostic>,
+) -> bool {
+    let clash = catalogue.movements.iter().find(|m| {
+        names::fold(&m.id) == names::fold(&new.id) || names::fold(&m.name) == names::fold(&new.name)
+    });
+    if let Some(old) = clash {
+        log.push(
+            Diagnostic::mistake(
+                Code::Duplicate,
+                new.span.clone(),
+                format!("there is a movement `{}` already", old.name),
+                "the same name",
+                "give yours another name",
+            )
+            .and(old.span.clone(), "this one"),
+        );
+        return false;
+    }
+    for base in [&new.start, &new.end] {
+        if !machines.iter().any(|m| m.postures.has(base)) {
+            let mut known: Vec<&str> = machines
+                .iter()
+                .flat_map(|m| m.postures.postures.iter().map(|p| p.base.as_str()))
+                .collect();
+            known.sort_unstable();
+            known.dedup();
+            let name = At {
+                value: base.clone(),
+                span: new.span.clone(),
+            };
+            log.push(unknown_word("position", &name, &known));
+            if new.start == new.end {
+                break;
+            }
+        }
+    }
+    check_facets(&new.facets, &new.span, machines, log);
+    catalogue.movements.push(new);
+    true
+}
+
+/// Reports facets and values that no machine knows.
+pub fn check_facets(
+    needs: &[FacetNeed],
+    span: &Span,
+    machines: &[Apparatus],
+    log: &mut Vec<Diagnostic>,
+) {
+    for need in needs {
+        let mut keys: Vec<&str> = Vec::new();
+        let mut values: Vec<&str> = Vec::new();
+        for m in machines {
+            keys.extend(m.facets.iter().map(|f| f.key.as_str()));
+            keys.extend(m.absent.iter().map(|(k, _)| k.as_str()));
+            let here = m.facets.iter().filter(|f| f.key == need.facet);
+            values.extend(here.flat_map(|f| f.values.iter().map(String::as_str)));
+            let absent = m.absent.iter().filter(|(k, _)| *k == need.facet);
+            values.extend(absent.map(|(_, v)| v.as_str()));
+        }
+        let at = |value: &str| At {
+            value: value.to_owned(),
+            span: span.clone(),
+        };
+        keys.sort_unstable();
+        keys.dedup();
+        values.sort_unstable();
+        values.dedup();
+        if !keys.contains(&need.facet.as_str()) {
+            log.push(unknown_word("facet", &at(&need.facet), &keys));
+            continue;
+        }
+        for value in &need.allowed {
+            if !values.contains(&value.as_str()) {
+                let what = format!("value of the facet `{}`", need.facet);
+                log.push(unknown_word(&what, &at(value), &values));
+            }
+        }
+    }
+}

@@ -1,0 +1,165 @@
+//! Every kind of broken input is refused with its place and a remedy, all mistakes of a file at once.
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use segue::compile::compile;
+use segue::diagnostic::{Code, Diagnostic};
+use segue::read::brief::{Known, brief};
+use segue::read::built_in::models;
+use segue::read::quick_list::quick_list;
+use segue::report::mistakes::{Paint, draw};
+use segue::source::Source;
+
+/// File, then each mistake in the order of the file: its kind, its line, words of its remedy.
+type Expected = (&'static str, &'static [(Code, usize, &'static str)]);
+
+const EXPECTED: &[Expected] = &[
+    (
+        "circle.toml",
+        &[(Code::Circle, 3, "take one of these orders back")],
+    ),
+    ("duplicate.toml", &[(Code::Duplicate, 1, "`rounds = 2`")]),
+    (
+        "empty-list.toml",
+        &[(Code::EmptyList, 1, "at least one movement")],
+    ),
+    (
+        "like-circle.toml",
+        &[
+            (Code::UnknownMovement, 1, ""),
+            (Code::Circle, 5, "like a movement of the catalogue"),
+            (Code::Circle, 9, "like a movement of the catalogue"),
+        ],
+    ),
+    (
+        "many.toml",
+        &[
+            (Code::UnknownKey, 1, "`minutes`"),
+            (Code::WrongType, 2, "quotation marks"),
+            (Code::UnknownMovement, 3, "`Elephant`"),
+            (Code::OutOfRange, 3, "leave the side away"),
+            (Code::UnknownName, 6, "must, prefer, off"),
+        ],
+    ),
+    (
+        "missing-key.toml",
+        &[(Code::MissingKey, 3, "`later = ...`")],
+    ),
+    (
+        "no-setup.toml",
+        &[(Code::NoSetup, 2, "plan on another machine")],
+    ),
+    (
+        "not-on-list.toml",
+        &[(Code::NotOnList, 4, "put it on the list")],
+    ),
+    (
+        "out-of-range.toml",
+        &[
+            (Code::OutOfRange, 1, "1 to 200"),
+            (Code::OutOfRange, 2, "1 to 600"),
+        ],
+    ),
+    (
+        "plain.txt",
+        &[
+            (Code::OutOfRange, 1, "1 to 600"),
+            (Code::UnknownMovement, 4, "`Hug, seated`"),
+        ],
+    ),
+    ("syntax.toml", &[(Code::Syntax, 1, "quotation mark")]),
+    (
+        "unequal-sides.toml",
+        &[(Code::UnequalSides, 1, "same number")],
+    ),
+    ("unknown-key.toml", &[(Code::UnknownKey, 2, "`minutes`")]),
+    (
+        "unknown-movement.toml",
+        &[(Code::UnknownMovement, 3, "`Elephant, flat back`")],
+    ),
+    (
+        "unknown-name.toml",
+        &[
+            (Code::UnknownName, 1, "`harbour`"),
+            (Code::UnknownName, 2, "`high`"),
+        ],
+    ),
+    (
+        "wrong-type.toml",
+        &[(Code::WrongType, 1, "quotation marks")],
+    ),
+];
+
+fn folder() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/mistakes")
+}
+
+/// All mistakes of a file: those of reading, else those of compiling.
+fn mistakes(name: &str) -> Vec<Diagnostic> {
+    let models = models(&[], &[]);
+    let known = Known {
+        catalogue: models.catalogue,
+        apparatus: models.apparatus,
+        kept_blocks: Vec::new(),
+    };
+    let source = Arc::new(Source {
+        name: name.into(),
+        text: fs::read_to_string(folder().join(name)).unwrap(),
+    });
+    let read = match name.ends_with(".txt") {
+        true => quick_list(&source, &known, None),
+        false => brief(&source, &known, None),
+    };
+    if read.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return read.diagnostics;
+    }
+    let class = read.value.unwrap();
+    let machine = known
+        .apparatus
+        .iter()
+        .find(|m| m.id == class.apparatus)
+        .unwrap();
+    compile(&class, machine).err().unwrap_or_default()
+}
+
+#[test]
+fn each_broken_file_is_refused_with_every_place_and_a_remedy() {
+    for (name, expected) in EXPECTED {
+        let found = mistakes(name);
+        let told: Vec<(Code, usize, &str)> = found
+            .iter()
+            .map(|d| (d.code, d.labels[0].span.line(), d.mend.as_str()))
+            .collect();
+        assert_eq!(told.len(), expected.len(), "{name}: {told:#?}");
+        for (got, wanted) in told.iter().zip(*expected) {
+            assert_eq!((got.0, got.1), (wanted.0, wanted.1), "{name}: {told:#?}");
+            assert!(got.2.contains(wanted.2), "{name}: {told:#?}");
+            assert!(!got.2.is_empty(), "{name}: {told:#?}");
+        }
+    }
+}
+
+#[test]
+fn each_broken_file_is_drawn_with_its_line_and_a_caret() {
+    for (name, expected) in EXPECTED {
+        let drawn = draw(&mistakes(name), Paint::Plain, 80);
+        for (_, line, _) in *expected {
+            assert!(drawn.contains(&format!("{name}:{line}:")), "{drawn}");
+        }
+        assert!(drawn.contains('^'), "{drawn}");
+    }
+}
+
+#[test]
+fn every_fixture_is_expected() {
+    let mut files: Vec<String> = fs::read_dir(folder())
+        .unwrap()
+        .map(|f| f.unwrap().file_name().into_string().unwrap())
+        .collect();
+    files.sort();
+    let expected: Vec<&str> = EXPECTED.iter().map(|(name, _)| *name).collect();
+    assert_eq!(files, expected);
+}
