@@ -567,7 +567,7 @@ mod tests {
         let twice = errors(&p, &[0, 1, 1], &vec![off.clone(); 3]);
         assert!(twice.contains("step 1 2 times"), "{twice}");
         assert!(errors(&p, &[0, 7], &vec![off.clone(); 2]).contains("does not exist"));
-        assert!(errors(&p, &[0, 1], &[off.clone()]).contains("1 set-ups for 2 steps"));
+        assert!(errors(&p, &[0, 1], std::slice::from_ref(&off)).contains("1 set-ups for 2 steps"));
         assert!(errors(&p, &[0, 1], &[off.clone(), vec![2]]).contains("not one value for each"));
         assert!(errors(&p, &[0, 1], &[off.clone(), vec![1]]).contains("does not allow value 1"));
         p.steps[0].stage = Some(0);
