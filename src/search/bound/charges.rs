@@ -13,7 +13,8 @@
 use super::backward::ToGo;
 use crate::search::successor::{DoneInfo, Successor};
 use crate::search::tables::Tables;
-use crate::search::track::clock::{ClockTracker, Span};
+use crate::search::track::clock::ClockTracker;
+use crate::search::track::event::Span;
 
 /// Bounds on the times of a step that is placed.
 #[derive(Debug, Clone, Copy)]

@@ -1,7 +1,6 @@
 //! `window` and `fits` on a growing order: both look at the clock itself and keep no state.
 
-use super::clock::{Ahead, Span, Timed};
-use super::order::charge;
+use super::event::{Ahead, Span, Timed, charge};
 use crate::problem::demand::fits::Fits;
 use crate::problem::demand::window::Window;
 
