@@ -6,7 +6,7 @@ use super::posture::Postures;
 use super::step::Step;
 
 /// A whole problem. Build it and call `problem::check::check`; everything downstream relies on what that promises.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Problem {
     /// Free text.
     pub title: String,

@@ -18,7 +18,7 @@ use std::collections::HashMap;
 
 use rustc_hash::FxBuildHasher;
 
-use super::bound::backward::Table;
+use super::bound::backward::{Table, ToGo};
 use super::bound::simple::Simple;
 use super::budget::Meter;
 use super::dominance::{Partial, dominates};
@@ -26,9 +26,8 @@ use super::done_set::Bits;
 use super::outcome::Plan;
 use super::state::Layout;
 use super::successor::{DoneInfo, Successor, View};
-use super::tables::MAX_FACETS;
 use super::track::clock::ClockTracker;
-use super::track::event::{Advance, Timed, Words};
+use super::track::event::{Ahead, Span, Timed, Words};
 use crate::problem::demand::Kind;
 
 /// What a beam searches with.
@@ -43,6 +42,8 @@ pub struct Guide<'a, const N: usize> {
     pub simple: &'a Simple,
     /// Number of states that may be kept at once, by the memory.
     pub most: usize,
+    /// Only plans that cost less are of interest. The table may have been made for no more than this.
+    pub limit: i64,
 }
 
 /// How a beam ended.
@@ -154,7 +155,7 @@ impl<const N: usize> Guide<'_, N> {
                     return swept;
                 }
                 let node = layer.nodes[index];
-                if node.least >= incumbent.below() + slack {
+                if node.least >= self.below(incumbent, slack) {
                     continue;
                 }
                 let words = &layer.words[index * self.clock.len()..(index + 1) * self.clock.len()];
@@ -168,11 +169,11 @@ impl<const N: usize> Guide<'_, N> {
                         .zip(words)
                         .any(|(c, w)| c.may_gain_by_delay(w, node.now, step))
                 };
-                let below = incumbent.below() + slack;
+                let below = self.below(incumbent, slack);
                 let info = &*info;
                 self.view
-                    .expand(&node.key, info, used + 1, &may_gain, &mut |s| {
-                        self.place(&node, index, words, info, &s, below, &mut next, &mut heads);
+                    .expand(&node.key, info, used + 1, below - node.cost, may_gain, |s| {
+                        self.place(&node, index, words, info, &s, below, used, &mut next, &mut heads);
                     });
                 if next.nodes.len() > (4 * width).max(1000).min(self.most) {
                     let cut = trim(&mut next, width, self.clock.len());
@@ -192,6 +193,10 @@ impl<const N: usize> Guide<'_, N> {
             layer = next;
         }
         swept
+    }
+
+    fn below(&self, incumbent: &Incumbent, slack: i64) -> i64 {
+        self.limit.min(incumbent.below() + slack)
     }
 
     /// Ends the class after `node`, if that can be done, and keeps the plan if it is better.
@@ -272,6 +277,7 @@ impl<const N: usize> Guide<'_, N> {
         info: &DoneInfo,
         s: &Successor<N>,
         below: i64,
+        used: i64,
         next: &mut Layer<N>,
         heads: &mut HashMap<Bits<N>, u32, FxBuildHasher>,
     ) {
@@ -318,20 +324,29 @@ impl<const N: usize> Guide<'_, N> {
             next: NOBODY,
             dead: false,
         };
-        let (rest, time) = match self.table {
-            None => (self.simple.rest(t, &new.key), self.simple.time(t, &new.key)),
-            Some(table) => match table.get(&new.shadow) {
-                Some(to_go) => (to_go.cost, to_go.time),
-                None => (i64::MAX / 4, 0),
-            },
+        let to_go = match self.table {
+            None => Some(ToGo {
+                cost: self.simple.rest(t, &new.key),
+                other: 0,
+                time: self.simple.time(t, &new.key),
+            }),
+            Some(table) => table.get(usize::try_from(used + 1).expect("places are few"), &new.shadow),
         };
-        new.least = new.least.max(new.shadow_cost + rest);
-        if new.least >= below || !self.in_time(&new, time, info, s.step) {
+        let to_go = to_go.filter(|to_go| {
+            let owed = self.owed(&new, &next.words[base..], to_go, info, duration, below);
+            new.least = new.least.max(new.shadow_cost + to_go.cost + owed);
+            new.least < below && self.in_time(&new, to_go.time, info, s.step)
+        });
+        let Some(to_go) = to_go else {
             next.words.truncate(base);
             return;
-        }
+        };
         let count = self.clock.len();
-        let longest = info.longest - duration;
+        let ahead = Ahead {
+            done: &new.key,
+            longest: info.longest - duration,
+            least: (to_go.time - t.ahead).max(0),
+        };
         let head = heads.get(&new.key).copied().unwrap_or(NOBODY);
         let mut at = head;
         let fresh = next.words[base..].to_vec();
@@ -351,13 +366,13 @@ impl<const N: usize> Guide<'_, N> {
                     words: &fresh,
                 };
                 let first = (old.cost, old.strays) <= (new.cost, new.strays);
-                if first && dominates(self.clock, &a, &b, &new.key, longest) {
+                if first && dominates(self.clock, &a, &b, &ahead) {
                     next.words.truncate(base);
                     return;
                 }
-                if dominates(self.clock, &b, &a, &new.key, longest) {
+                if dominates(self.clock, &b, &a, &ahead) {
                     next.nodes[at as usize].dead = true;
-                } else if !first && dominates(self.clock, &a, &b, &new.key, longest) {
+                } else if !first && dominates(self.clock, &a, &b, &ahead) {
                     next.words.truncate(base);
                     return;
                 }
@@ -370,6 +385,31 @@ impl<const N: usize> Guide<'_, N> {
             u32::try_from(next.nodes.len()).expect("layers are bounded by memory"),
         );
         next.nodes.push(new);
+    }
+
+    /// What the demands on the clock are sure to cost on top of what is paid and what the table has: see `ClockTracker::owed`.
+    fn owed(
+        &self,
+        new: &Node<N>,
+        words: &[Words],
+        to_go: &ToGo,
+        info: &DoneInfo,
+        duration: i64,
+        below: i64,
+    ) -> i64 {
+        let t = self.view.tables;
+        let left = match t.problem.time_weight {
+            0 => i64::MAX / 4,
+            weight => (below - 1 - new.shadow_cost - to_go.other).max(0) / weight + t.ahead,
+        };
+        let undone = t.all_durations - info.worked - duration;
+        let least = new.shadow_now + to_go.time;
+        let finish = Span {
+            from: least,
+            to: (new.now + (undone + left).min(info.longest - duration)).max(least),
+        };
+        let trackers = self.clock.iter().zip(words);
+        trackers.map(|(c, w)| c.owed(w, new.now, &new.key, &finish)).sum()
     }
 
     /// Whether the demands on the clock that must hold can still be kept, as far as times alone tell. `time`: least time to come.
@@ -408,7 +448,6 @@ impl<const N: usize> Guide<'_, N> {
         key.set(layout.class, t.class_of[s.step] as u64);
         let (mut cost, mut time, mut changed, mut mask, mut company) = (0, 0, 0u32, 0u32, false);
         let mut waits = 0u32;
-        let mut setup = [0u16; MAX_FACETS];
         let mut change = |f: usize, from: u64, to: u64, time: &mut i64| {
             if from != to {
                 *time += t.problem.facets[f].change[from as usize][to as usize];
@@ -417,7 +456,7 @@ impl<const N: usize> Guide<'_, N> {
             }
             from != to
         };
-        for f in 0..t.n_facets {
+        for f in (0..t.n_facets).filter(|f| t.all >> f & 1 == 1) {
             let from = node.shadow.get(layout.value[f]);
             let to = s.key.get(layout.value[f]);
             let lags = node.key.get(layout.due[f]) == 1 && node.shadow.get(layout.due[f]) == 0;
@@ -455,30 +494,11 @@ impl<const N: usize> Guide<'_, N> {
         if changed & t.halts != 0 {
             cost += t.problem.stop_weight;
         }
-        cost += t.problem.steps[s.step].optional.unwrap_or(0);
-        cost += t.late[s.step]
-            .iter()
-            .filter(|c| node.key.has(c.other) == c.when_done)
-            .map(|c| c.weight)
-            .sum::<i64>();
-        for (f, value) in layout.value.iter().enumerate() {
-            setup[f] = u16::try_from(key.get(*value)).expect("values are few");
-        }
         let place =
             i64::try_from(node.key.and(&Layout::done_mask(t.n)).len() + 1).expect("steps are few");
-        let advance = Advance {
-            done: &node.shadow,
-            must: &t.must,
-            step: s.step,
-            place,
-            last_class,
-            changed,
-            setup: &setup[..t.n_facets],
-        };
-        let before = node.shadow;
         let charged = self
             .view
-            .advance_trackers(&before, &advance, &mut key)
+            .other_costs(&node.shadow, s.step, place, changed, &mut key)
             .unwrap_or(i64::MAX / 8);
         (key, cost + charged, time)
     }

@@ -13,7 +13,6 @@
 
 use super::track::clock::ClockTracker;
 use super::track::event::{Ahead, Side, Words};
-use crate::search::done_set::Bits;
 
 /// What dominance looks at, besides the key.
 pub struct Partial<'a> {
@@ -25,19 +24,17 @@ pub struct Partial<'a> {
     pub words: &'a [Words],
 }
 
-/// Whether `a` dominates `b`, both with the done set `done`; `longest`: no class takes longer from here on.
+/// Whether `a` dominates `b`, both with what `ahead` says still to come.
 pub fn dominates<const N: usize>(
     trackers: &[ClockTracker<N>],
     a: &Partial<'_>,
     b: &Partial<'_>,
-    done: &Bits<N>,
-    longest: i64,
+    ahead: &Ahead<'_, N>,
 ) -> bool {
     let mut paid = a.cost;
     if paid > b.cost {
         return false;
     }
-    let ahead = Ahead { done, longest };
     for (k, tracker) in trackers.iter().enumerate() {
         let (x, y) = (
             Side {
@@ -49,7 +46,7 @@ pub fn dominates<const N: usize>(
                 words: &b.words[k],
             },
         );
-        match tracker.harm(&x, &y, &ahead) {
+        match tracker.harm(&x, &y, ahead) {
             None => return false,
             Some(harm) => paid += harm,
         }

@@ -1,0 +1,303 @@
+//! What runs when: first plans, then bounds from below and plans from above, until they meet.
+//!
+//! 1. Narrow beams with the plain bound, for a plan at once.
+//! 2. Exact tables of the problem without its clock for the first facets of the hierarchy, as long as they stay small.
+//! 3. *Guesses from below*: suppose that a plan below some figure exists. Tables and beams that look only below it are small if the figure is
+//!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
+//!    larger figure is tried, at last the incumbent's score itself.
+
+use super::beam::{Better, Guide, Incumbent};
+use super::bound::backward::{Abandoned, Frame, Table};
+use super::bound::charges::Charges;
+use super::bound::simple::Simple;
+use super::budget::{Limits, Meter};
+use super::outcome::{Ended, Outcome, Progress};
+use super::state::Layout;
+use super::successor::View;
+use super::tables::{FacetSet, Tables};
+use super::track::clock::ClockTracker;
+use super::track::order::OrderTracker;
+
+/// Widths of the beams before the first table: small ones, for a plan at once.
+const FIRST_WIDTHS: [usize; 2] = [10, 100];
+/// Width of the beam after each table.
+const GUIDED_WIDTH: usize = 100;
+/// The first width of the beams that are to prove; each is four times as wide as the one before.
+const PROVING_WIDTH: usize = 1000;
+/// Width of the last pass, which looks for an equal score nearer to the order as written.
+const POLISH_WIDTH: usize = 500;
+/// Tables of this many states are made at once, below the incumbent.
+const SMALL_TABLE: usize = 20_000;
+/// Part of the way from bound to incumbent that the first guess goes.
+const FIRST_GUESS: i64 = 8;
+
+/// A search under way.
+pub struct Campaign<'a, 'p, const N: usize> {
+    tables: &'a Tables<'a, N>,
+    layout: &'a Layout,
+    trackers: &'a [OrderTracker<N>],
+    clock: &'a [ClockTracker<N>],
+    whole: View<'a, N>,
+    simple: Simple,
+    charges: Charges<'a, N>,
+    memory: usize,
+    meter: Meter<'a>,
+    incumbent: Incumbent,
+    bound: i64,
+    proven: bool,
+    trace: Vec<(f64, i64)>,
+    progress: &'p mut dyn FnMut(&Progress),
+}
+
+impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
+    /// Makes ready.
+    pub fn new(
+        tables: &'a Tables<'a, N>,
+        layout: &'a Layout,
+        trackers: &'a [OrderTracker<N>],
+        clock: &'a [ClockTracker<N>],
+        limits: &'a Limits,
+        progress: &'p mut dyn FnMut(&Progress),
+    ) -> Self {
+        let meter = Meter::new(limits);
+        Self {
+            tables,
+            layout,
+            trackers,
+            clock,
+            whole: View::new(tables, layout, trackers, tables.all, false),
+            simple: Simple::new(tables),
+            charges: Charges::new(tables, clock),
+            memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
+            meter,
+            incumbent: Incumbent::default(),
+            bound: 0,
+            proven: false,
+            trace: Vec::new(),
+            progress,
+        }
+    }
+
+    /// Searches until the proof or a limit.
+    pub fn run(mut self) -> Outcome {
+        self.first_plans();
+        let small = self.small_tables();
+        let mut last = None;
+        let mut step = self.first_step();
+        while self.goes_on() {
+            let below = self.guess(step);
+            last = self.attempt(below);
+            step = step.saturating_mul(2);
+            if last.is_none() {
+                break;
+            }
+        }
+        if self.proven && self.incumbent.plan.is_some() && self.meter.stopped().is_none() {
+            let table = last.as_ref().and_then(Option::as_ref).or(small.as_ref());
+            self.sweep(table, POLISH_WIDTH, i64::MAX / 4, Better::ScoreThenOrder);
+        }
+        self.outcome()
+    }
+
+    fn goes_on(&self) -> bool {
+        !self.proven && self.meter.stopped().is_none()
+    }
+
+    fn first_plans(&mut self) {
+        for width in FIRST_WIDTHS {
+            let swept = self.sweep(None, width, i64::MAX / 4, Better::Score);
+            self.proven = swept;
+            self.say("a first plan");
+            if !self.goes_on() {
+                break;
+            }
+        }
+    }
+
+    /// Tables below the incumbent for the first facets, while they are small; the last of them.
+    fn small_tables(&mut self) -> Option<Table<N>> {
+        let mut table: Option<Table<N>> = None;
+        for facets in hierarchy(self.tables) {
+            if !self.goes_on() {
+                break;
+            }
+            match self.table(facets, self.incumbent.below(), table.as_ref(), self.memory / 8) {
+                Ok(next) => {
+                    self.raise(next.root.map_or(self.incumbent.below(), |r| r.cost));
+                    table = Some(next);
+                    self.guided(table.as_ref(), i64::MAX / 4);
+                }
+                Err(_) => break,
+            }
+            if table.as_ref().is_some_and(|t| t.len() > SMALL_TABLE) {
+                break;
+            }
+        }
+        table
+    }
+
+    fn first_step(&self) -> i64 {
+        match &self.incumbent.plan {
+            Some(plan) => ((plan.score - self.bound) / FIRST_GUESS).max(1),
+            None => (self.bound / FIRST_GUESS).max(1),
+        }
+    }
+
+    /// The next figure to look below: the bound and a step, or the incumbent's score (everything, if there is none yet and the steps have
+    /// outgrown the bound) where that is not far.
+    fn guess(&self, step: i64) -> i64 {
+        let guess = self.bound.saturating_add(step);
+        let most = self.incumbent.below();
+        match &self.incumbent.plan {
+            Some(_) if guess + step / 2 >= most => most,
+            None if step > self.bound => most,
+            _ => guess,
+        }
+    }
+
+    /// Looks for plans below a figure. Returns the last table made (`None`: there is none); outer `None`: memory leaves nothing more to try.
+    fn attempt(&mut self, below: i64) -> Option<Option<Table<N>>> {
+        let mut table: Option<Table<N>> = None;
+        let mut full = false;
+        for facets in hierarchy(self.tables) {
+            let limit = below.min(self.incumbent.below());
+            match self.table(facets, limit, table.as_ref(), self.memory / 2) {
+                Ok(next) => {
+                    let root = next.root;
+                    table = Some(next);
+                    if root.is_none() {
+                        self.raise(limit);
+                        self.say("how good it can get");
+                        return Some(table);
+                    }
+                    self.raise(root.map_or(0, |r| r.cost));
+                    self.guided(table.as_ref(), below);
+                    if !self.goes_on() {
+                        return Some(table);
+                    }
+                }
+                Err(Abandoned::Stopped) => return Some(table),
+                Err(Abandoned::TooLarge) => {
+                    full = true;
+                    break;
+                }
+            }
+            self.say("how good it can get");
+        }
+        // A figure that a table cannot be made for is not looked below by beams either: they go for better plans.
+        let limit = if full { i64::MAX / 4 } else { below };
+        let mut width = PROVING_WIDTH;
+        let most = self.most();
+        while self.goes_on() {
+            let complete = self.sweep(table.as_ref(), width.min(most), limit, Better::Score);
+            if complete {
+                self.raise(limit.min(self.incumbent.below()));
+            }
+            self.say("better plans");
+            if complete {
+                return Some(table);
+            }
+            if width >= most {
+                return None;
+            }
+            width *= 4;
+        }
+        Some(table)
+    }
+
+    /// How many states a beam may hold at once.
+    fn most(&self) -> usize {
+        let bytes = size_of::<super::done_set::Bits<N>>() * 3 + 80 + self.clock.len() * 16;
+        (self.memory / 3 / bytes).max(1000)
+    }
+
+    fn table(
+        &mut self,
+        facets: FacetSet,
+        below: i64,
+        previous: Option<&Table<N>>,
+        memory: usize,
+    ) -> Result<Table<N>, Abandoned> {
+        let view = View::new(self.tables, self.layout, self.trackers, facets, true);
+        let frame = Frame { below, previous, simple: &self.simple, charges: &self.charges, memory };
+        Table::new(&view, &frame, &mut self.meter)
+    }
+
+    fn guided(&mut self, table: Option<&Table<N>>, limit: i64) {
+        if self.goes_on() {
+            let complete = self.sweep(table, GUIDED_WIDTH, limit, Better::Score);
+            if complete {
+                self.raise(limit.min(self.incumbent.below()));
+            }
+        }
+    }
+
+    /// A beam. Whether it cut nothing: no plan is below both `limit` and the incumbent.
+    fn sweep(&mut self, table: Option<&Table<N>>, width: usize, limit: i64, better: Better) -> bool {
+        let most = self.most();
+        let guide = Guide { view: &self.whole, clock: self.clock, table, simple: &self.simple, most, limit };
+        let swept = guide.sweep(width.min(most), better, &mut self.incumbent, &mut self.meter);
+        if let (Some(cut), Better::Score) = (swept.cut, better) {
+            self.raise(cut.min(limit).min(self.incumbent.below()));
+        }
+        swept.complete
+    }
+
+    /// Nothing is below `bound`.
+    fn raise(&mut self, bound: i64) {
+        self.bound = self.bound.max(bound);
+        self.proven |= self.bound >= self.incumbent.below();
+    }
+
+    fn say(&mut self, phase: &'static str) {
+        let score = self.incumbent.plan.as_ref().map(|p| p.score);
+        if let Some(score) = score
+            && self.trace.last().is_none_or(|&(_, s)| s > score)
+        {
+            self.trace.push((self.meter.seconds(), score));
+        }
+        (self.progress)(&Progress { score, bound: Some(self.bound), phase });
+    }
+
+    fn outcome(self) -> Outcome {
+        let proven = self.proven;
+        let bound = match &self.incumbent.plan {
+            Some(plan) if proven => Some(plan.score),
+            Some(plan) => Some(self.bound.min(plan.score)),
+            None => (!proven).then_some(self.bound),
+        };
+        Outcome {
+            bound,
+            plan: self.incumbent.plan,
+            ended: if proven { Ended::Proof } else { self.meter.stopped().unwrap_or(Ended::Memory) },
+            nodes: self.meter.nodes(),
+            seconds: self.meter.seconds(),
+            disagreement: None,
+            trace: self.trace,
+        }
+    }
+}
+
+/// Sets of facets for the tables, each one facet larger than the one before: first the facets on which most is to be paid, those that halt
+/// the class before those that do not. Facets that cannot change are left out.
+fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<FacetSet> {
+    let worth = |f: usize| {
+        let facet = &tables.problem.facets[f];
+        let changes: i64 = facet.change.iter().flatten().sum();
+        let count = i64::try_from((facet.values.len() * facet.values.len()).max(1)).expect("values are few");
+        let caring = i64::try_from(tables.cares[f].len()).expect("steps are few");
+        (tables.halts >> f & 1, caring * (changes / count + 1))
+    };
+    let mut order: Vec<usize> = (0..tables.n_facets).filter(|&f| tables.all >> f & 1 == 1).collect();
+    order.sort_by_key(|&f| std::cmp::Reverse(worth(f)));
+    let mut sets: Vec<FacetSet> = Vec::new();
+    let mut set = 0;
+    for f in order {
+        set |= 1 << f;
+        sets.push(set);
+    }
+    if sets.is_empty() {
+        sets.push(0);
+    }
+    sets
+}
