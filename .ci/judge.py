@@ -3,8 +3,9 @@
 
     judge.py PROGRAM SHARED
 
-Each shared problem of at most 16 steps is solved to its end; the referee recomputes every figure of the plan, and the score must be the
-best-known one, or no order exist where none is known to exist. Then random small problems, a fixed series and a fresh one, are compared
+Each shared problem of at most 20 steps is solved to its end; the referee recomputes every figure of the plan, and the score must be the
+best-known one, or no order exist where none is known to exist. The plan of each scenario is judged against the scenario's exported problem
+likewise, on every figure. Then random small problems, a fixed series and a fresh one, are compared
 with the referee's exhaustive search. Prints a line for each disagreement and a closing line of counts.
 """
 import csv
@@ -17,7 +18,7 @@ import time
 
 import random_problems
 
-MOST_STEPS = 16
+MOST_STEPS = 20
 FIXED, FRESH = 300, 100
 
 
@@ -50,6 +51,32 @@ def against_exhaustive_search(program: str, shared: pathlib.Path, folder: pathli
     return passed, failed
 
 
+def scenarios(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple[int, int]:
+    """(agreements, disagreements) on the plans of all scenarios: the referee recomputes each figure of the solution that a plan holds."""
+    passed = failed = 0
+    problem, solution = folder / "scenario.json", folder / "plan.json"
+    for brief in sorted(pathlib.Path("scenarios").iterdir()):
+        if brief.suffix not in (".toml", ".txt"):
+            continue
+        exported = subprocess.run([program, "export", str(brief)], capture_output=True, text=True)
+        planned = subprocess.run([program, "plan", str(brief), "--json"], capture_output=True, text=True)
+        said = ""
+        try:
+            found = json.loads(planned.stdout)["solution"]
+            problem.write_text(exported.stdout, encoding="utf-8")
+            solution.write_text(json.dumps(found), encoding="utf-8")
+            judged = subprocess.run([sys.executable, str(shared / "referee" / "score.py"), str(problem), str(solution)], capture_output=True, text=True)
+            said = judged.stdout + judged.stderr
+            # An order: every figure agrees. None: proven so, and well formed.
+            good = judged.returncode == (0 if found["order"] is not None else 3) and (found["order"] is not None or found["proven"])
+        except (ValueError, KeyError, TypeError) as e:
+            said, good = f"{e!r} {exported.stderr} {planned.stderr}", False
+        if not good:
+            print(f"{brief}: {said.strip()}")
+        passed, failed = passed + good, failed + (not good)
+    return passed, failed
+
+
 def main() -> int:
     program, shared = sys.argv[1], pathlib.Path(sys.argv[2])
     problems = shared / "benchmarks" / "problems"
@@ -74,8 +101,9 @@ def main() -> int:
             if not good:
                 print(f"{name}: score {solution.get('score')}, best known {wanted}, proven {solution['proven']}; referee: {judged.stdout.strip()}")
             passed, failed = passed + good, failed + (not good)
-        more = against_exhaustive_search(program, shared, pathlib.Path(folder))
-        passed, failed = passed + more[0], failed + more[1]
+        for check in (scenarios, against_exhaustive_search):
+            more = check(program, shared, pathlib.Path(folder))
+            passed, failed = passed + more[0], failed + more[1]
     print(f"{passed} passed, {failed} failed")
     return 1 if failed else 0
 

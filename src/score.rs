@@ -333,3 +333,245 @@ pub fn cost_of(problem: &Problem, k: usize, count: i64) -> i64 {
         weight * count
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::demand::Demand;
+    use crate::problem::demand::at_most::AtMost;
+    use crate::problem::demand::peak::Peak;
+    use crate::problem::facet::Facet;
+    use crate::problem::posture::Postures;
+    use crate::problem::step::{Choice, Side, Step};
+
+    fn facet(reach: Option<Vec<usize>>, stop: bool) -> Facet {
+        Facet {
+            name: String::new(),
+            values: vec!["off".into(), "on".into()],
+            change: vec![vec![0, 700], vec![400, 0]],
+            reach,
+            stop,
+        }
+    }
+
+    /// A step in one posture; each facet must have the value given, or may have any.
+    fn step(posture: usize, setup: &[Option<usize>]) -> Step {
+        Step {
+            id: String::new(),
+            side: Side::Both,
+            duration: 1000,
+            setup: (setup.iter())
+                .map(|value| value.map(|value| vec![Choice { value, penalty: 0 }]))
+                .collect(),
+            start: posture,
+            end: posture,
+            stage: None,
+            group: None,
+            optional: None,
+        }
+    }
+
+    /// Postures 0, 1, 2 in a row, 100 from each to the next up and 300 down; both facets start off; time counts 1, a stop 5000.
+    fn problem(facets: Vec<Facet>, steps: Vec<Step>) -> Problem {
+        Problem {
+            title: String::new(),
+            start_setup: vec![0; facets.len()],
+            facets,
+            postures: Postures {
+                names: vec!["low".into(), "middle".into(), "high".into()],
+                path: vec![vec![0, 100, 200], vec![300, 0, 100], vec![600, 300, 0]],
+            },
+            start_posture: Some(0),
+            end: None,
+            time_weight: 1,
+            stop_weight: 5000,
+            steps,
+            demands: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn a_class_is_the_sum_of_its_changes_ways_stops_and_penalties() {
+        let mut p = problem(
+            vec![facet(None, true), facet(None, false)],
+            vec![step(0, &[Some(1), Some(1)]), step(1, &[Some(0), None])],
+        );
+        if let Some(choices) = &mut p.steps[0].setup[0] {
+            choices[0].penalty = 30;
+        }
+        p.steps[1].optional = Some(9);
+        let e = evaluate(&p, &[0, 1], &[vec![1, 1], vec![0, 1]]);
+        // Before step 0 both facets go on: 700 each; before step 1 the first goes off: 400, and the way up is 100.
+        assert_eq!(e.timeline.changeover_start, [0, 2400]);
+        assert_eq!(e.timeline.start, [1400, 2900]);
+        assert_eq!(e.timeline.end, [2400, 3900]);
+        assert_eq!(e.timeline.facet_changes, [2, 1]);
+        assert_eq!((e.changeover, e.stops, e.penalties), (1900, 2, 39));
+        assert_eq!(e.score, 1900 + 2 * 5000 + 39);
+        assert!(e.feasible());
+    }
+
+    #[test]
+    fn a_change_that_does_not_halt_is_no_stop_unless_another_does() {
+        let quiet = problem(vec![facet(None, false)], vec![step(0, &[Some(1)])]);
+        assert_eq!(evaluate(&quiet, &[0], &[vec![1]]).stops, 0);
+        let both = problem(
+            vec![facet(None, false), facet(None, true)],
+            vec![step(0, &[Some(1), Some(1)])],
+        );
+        assert_eq!(evaluate(&both, &[0], &[vec![1, 1]]).stops, 1);
+    }
+
+    #[test]
+    fn a_facet_is_reached_by_a_detour_and_one_posture_serves_several() {
+        let p = problem(
+            vec![facet(Some(vec![2]), true), facet(Some(vec![1, 2]), true)],
+            Vec::new(),
+        );
+        assert_eq!(way(&p, Some(0), Some(0), &[]), 0);
+        assert_eq!(way(&p, Some(0), Some(0), &[1]), 100 + 300);
+        assert_eq!(way(&p, Some(0), Some(0), &[0]), 200 + 600);
+        assert_eq!(way(&p, Some(0), Some(0), &[0, 1]), 200 + 600);
+        assert_eq!(way(&p, Some(2), Some(2), &[0, 1]), 0);
+    }
+
+    #[test]
+    fn two_reaches_without_a_posture_in_common_need_both_and_the_cheaper_turn_is_taken() {
+        let p = problem(
+            vec![facet(Some(vec![0]), true), facet(Some(vec![2]), true)],
+            Vec::new(),
+        );
+        // From the middle: down and then up is 300 + 200; up and then down 100 + 600.
+        assert_eq!(way(&p, Some(1), None, &[0, 1]), 500);
+        assert_eq!(way(&p, Some(1), Some(0), &[0, 1]), 700);
+    }
+
+    #[test]
+    fn an_open_start_or_end_is_wherever_it_costs_least() {
+        let p = problem(vec![facet(Some(vec![2]), true)], Vec::new());
+        assert_eq!(way(&p, None, Some(0), &[]), 0);
+        assert_eq!(way(&p, None, Some(0), &[0]), 600);
+        assert_eq!(way(&p, Some(0), None, &[0]), 200);
+        assert_eq!(way(&p, None, None, &[0]), 0);
+    }
+
+    #[test]
+    fn a_change_made_early_shares_a_stop_and_is_allowed_only_to_what_comes_next() {
+        let p = problem(
+            vec![facet(None, true), facet(None, true)],
+            vec![step(0, &[Some(1), None]), step(0, &[None, Some(1)])],
+        );
+        let late = evaluate(&p, &[0, 1], &[vec![1, 0], vec![1, 1]]);
+        assert_eq!((late.stops, late.score), (2, 1400 + 10_000));
+        let early = evaluate(&p, &[0, 1], &[vec![1, 1], vec![1, 1]]);
+        assert!(early.feasible(), "{early:?}");
+        assert_eq!((early.stops, early.score), (1, 1400 + 5000));
+        // Once step 1 is over nobody asks for the second facet again.
+        let idle = evaluate(&p, &[1, 0], &[vec![0, 1], vec![1, 0]]);
+        assert_eq!(idle.errors.len(), 1, "{idle:?}");
+    }
+
+    #[test]
+    fn a_change_for_the_end_may_be_made_before_it() {
+        let mut p = problem(vec![facet(None, true)], vec![step(0, &[None])]);
+        assert_eq!(evaluate(&p, &[0], &[vec![1]]).errors.len(), 1);
+        p.end = Some(End {
+            setup: vec![Some(1)],
+            posture: None,
+        });
+        let early = evaluate(&p, &[0], &[vec![1]]);
+        assert!(early.feasible(), "{early:?}");
+        assert_eq!((early.timeline.final_changeover, early.stops), (0, 1));
+        let late = evaluate(&p, &[0], &[vec![0]]);
+        assert_eq!((late.timeline.final_changeover, late.stops), (700, 1));
+        assert!(late.timeline.final_stop);
+    }
+
+    #[test]
+    fn the_final_changeover_is_time_stop_and_change_like_any_other() {
+        let mut p = problem(
+            vec![facet(Some(vec![1]), true), facet(None, true)],
+            vec![step(0, &[Some(1), Some(1)])],
+        );
+        p.end = Some(End {
+            setup: vec![Some(0), None],
+            posture: Some(0),
+        });
+        p.demands.push(Demand {
+            kind: Kind::AtMost(AtMost {
+                facet: 0,
+                changes: 1,
+            }),
+            weight: Some(11),
+        });
+        let e = evaluate(&p, &[0], &[vec![1, 1]]);
+        // Up to the middle and back, twice: to switch on, and to switch off again; what the end leaves open stays on.
+        assert_eq!(e.timeline.start, [1400 + 400]);
+        assert_eq!(e.timeline.final_changeover, 400 + 400);
+        assert_eq!(e.timeline.finish, 1800 + 1000 + 800);
+        assert_eq!(e.timeline.facet_changes, [2, 1]);
+        assert_eq!((e.stops, e.counts[0]), (2, 1));
+        assert_eq!(e.score, 2600 + 2 * 5000 + 11);
+    }
+
+    #[test]
+    fn with_no_step_in_use_only_the_final_changeover_is_paid() {
+        let mut p = problem(vec![facet(None, true)], Vec::new());
+        p.end = Some(End {
+            setup: vec![Some(1)],
+            posture: Some(2),
+        });
+        let e = evaluate(&p, &[], &[]);
+        assert_eq!((e.timeline.finish, e.stops, e.score), (900, 1, 5900));
+    }
+
+    #[test]
+    fn what_must_hold_and_does_not_is_named_and_costs_nothing() {
+        let mut p = problem(vec![facet(None, true)], vec![step(0, &[Some(1)])]);
+        let kind = Kind::AtMost(AtMost {
+            facet: 0,
+            changes: 0,
+        });
+        p.demands.push(Demand { kind, weight: None });
+        let e = evaluate(&p, &[0], &[vec![1]]);
+        assert_eq!((e.broken.clone(), e.score), (vec![0], 5700));
+        assert!(!e.feasible());
+    }
+
+    #[test]
+    fn a_peak_costs_its_weight_a_second_outside_rounded_down() {
+        let mut p = problem(Vec::new(), vec![step(0, &[])]);
+        p.demands.push(Demand {
+            kind: Kind::Peak(Peak {
+                step: 0,
+                from: 0,
+                to: 255,
+            }),
+            weight: Some(3),
+        });
+        let e = evaluate(&p, &[0], &[vec![]]);
+        assert_eq!((e.counts[0], e.score), (745, 22));
+    }
+
+    #[test]
+    fn orders_that_are_no_plan_are_told_why() {
+        let mut p = problem(
+            vec![facet(None, true)],
+            vec![step(0, &[Some(0)]), step(0, &[Some(0)])],
+        );
+        let errors = |p: &Problem, order: &[usize], setups: &[Vec<usize>]| {
+            evaluate(p, order, setups).errors.join("; ")
+        };
+        let off = vec![0];
+        assert!(errors(&p, &[0], std::slice::from_ref(&off)).contains("leaves out step 1"));
+        let twice = errors(&p, &[0, 1, 1], &vec![off.clone(); 3]);
+        assert!(twice.contains("step 1 2 times"), "{twice}");
+        assert!(errors(&p, &[0, 7], &vec![off.clone(); 2]).contains("does not exist"));
+        assert!(errors(&p, &[0, 1], std::slice::from_ref(&off)).contains("1 set-ups for 2 steps"));
+        assert!(errors(&p, &[0, 1], &[off.clone(), vec![2]]).contains("not one value for each"));
+        assert!(errors(&p, &[0, 1], &[off.clone(), vec![1]]).contains("does not allow value 1"));
+        p.steps[0].stage = Some(0);
+        p.steps[1].stage = Some(1);
+        assert!(errors(&p, &[1, 0], &vec![off; 2]).contains("stage 1 has begun"));
+    }
+}

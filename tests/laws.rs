@@ -15,7 +15,7 @@ use segue::problem::demand::Kind;
 use segue::score::evaluate;
 use segue::search::budget::Limits;
 use segue::search::outcome::Outcome;
-use segue::search::solve;
+use segue::search::{best_setups, solve};
 
 const SIZE: Size = Size {
     timed: 7,
@@ -138,6 +138,35 @@ proptest! {
             prop_assert_eq!(outcome.bound, Some(plan.score));
         }
         prop_assert_eq!(solved(&problem).plan, outcome.plan);
+    }
+
+    #[test]
+    fn the_best_set_ups_of_the_best_order_score_the_best(seed: u64) {
+        let problem = problem(seed, &SIZE);
+        if let Some(plan) = solved(&problem).plan {
+            let setups = best_setups(&problem, &plan.order, &Limits::default()).unwrap();
+            let judged = evaluate(&problem, &plan.order, &setups);
+            prop_assert!(judged.feasible(), "{judged:?}");
+            prop_assert_eq!(judged.score, plan.score);
+        }
+    }
+
+    /// Whatever the order, its best set-ups are allowed and break no more than must be broken.
+    #[test]
+    fn any_order_has_set_ups_that_are_allowed(seed: u64) {
+        let mut problem = problem(seed, &SIZE);
+        for step in &mut problem.steps {
+            step.stage = None;
+        }
+        let mut order: Vec<usize> = (0..problem.steps.len()).collect();
+        order.shuffle(&mut ChaCha8Rng::seed_from_u64(seed));
+        let setups = best_setups(&problem, &order, &Limits::default()).unwrap();
+        let judged = evaluate(&problem, &order, &setups);
+        prop_assert_eq!(&judged.errors, &Vec::<String>::new());
+        let best = optimum(&problem);
+        if judged.broken.is_empty() {
+            prop_assert!(best.is_some_and(|best| best <= judged.score), "{best:?}, {judged:?}");
+        }
     }
 
     /// A search that is cut short may know less, but what it says still holds.

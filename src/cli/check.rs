@@ -1,9 +1,9 @@
 //! `segue check`: orders as they were written, audited.
 
 use super::args::Check;
+use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
-use super::{End, Refusal};
 use crate::answer::{as_given, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::report::{audit, json, terminal};

@@ -4,9 +4,9 @@ use petgraph::dot::{Config, Dot};
 use petgraph::graph::DiGraph;
 
 use super::args::{Export, Format};
+use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
-use super::{End, Refusal};
 use crate::answer::prepare;
 use crate::compile::Compiled;
 use crate::diagnostic::Diagnostic;

@@ -3,9 +3,9 @@
 use serde_json::{Value, json};
 
 use super::args::{List, PhaseWord, Show, SpineWord};
+use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
-use super::{End, Refusal};
 use crate::diagnostic::Diagnostic;
 use crate::model::apparatus::Apparatus;
 use crate::model::caution::Caution;

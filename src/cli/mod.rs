@@ -2,6 +2,7 @@
 
 mod args;
 mod check;
+mod ending;
 mod export;
 mod inputs;
 mod list;
@@ -14,50 +15,9 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
-use crate::diagnostic::Diagnostic;
 use args::{Args, Command};
+use ending::{BAD_INPUT, End, INTERRUPTED, NO, Refusal};
 use outputs::Voice;
-
-/// The answer is no, or not settled, or something that must hold is broken.
-const NO: u8 = 1;
-/// Bad input or bad usage.
-const BAD_INPUT: u8 = 2;
-/// Somebody asked it to stop.
-const INTERRUPTED: u8 = 130;
-
-/// How a command ended after printing its answer.
-enum End {
-    /// Done.
-    Done,
-    /// The answer is no, or not settled.
-    No,
-    /// Interrupted; the best so far is printed.
-    Interrupted,
-    /// The search and its check disagreed.
-    Bug(String),
-}
-
-/// Why a command printed no answer.
-enum Refusal {
-    /// Mistakes in files.
-    Mistakes(Vec<Diagnostic>),
-    /// Something else, in one sentence.
-    Usage(String),
-    /// The answer could not be written.
-    Output(std::io::Error),
-}
-
-impl From<Diagnostic> for Refusal {
-    fn from(diagnostic: Diagnostic) -> Self {
-        Self::Mistakes(vec![diagnostic])
-    }
-}
-
-impl From<std::io::Error> for Refusal {
-    fn from(e: std::io::Error) -> Self {
-        Self::Output(e)
-    }
-}
 
 /// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted.
 pub fn main() -> ExitCode {

@@ -3,10 +3,10 @@
 use std::path::Path;
 
 use super::args::Plan;
+use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::search::limits;
-use super::{End, Refusal};
 use crate::answer::{Answer, Texts, plan, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};

@@ -4,8 +4,8 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use super::INTERRUPTED;
 use super::args::Search;
+use super::ending::INTERRUPTED;
 use super::outputs::Voice;
 use crate::search::budget::Limits;
 

@@ -1,10 +1,10 @@
 //! `segue solve`: a problem file in, its solution out.
 
 use super::args::Solve;
+use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::search::limits;
-use super::{End, Refusal};
 use crate::exchange::{problem_file, solution_file};
 use crate::report::{sheet::Section, solved, terminal};
 use crate::score::evaluate;

@@ -438,3 +438,124 @@ fn shape_of_kind(kind: Kind) -> KindShape {
         Kind::Peak(Peak { step, from, to }) => KindShape::Peak { step, from, to },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use serde_json::{Value, json};
+
+    /// A small problem file with one demand.
+    fn file(demand: Value) -> Value {
+        json!({
+            "segue_problem": 1,
+            "facets": [{ "name": "springs", "values": ["none", "one"], "change": [[0, 1200], [900, 0]], "reach": [1], "stop": false }],
+            "postures": { "names": ["lying", "seated"], "path": [[0, 500], [400, 0]] },
+            "start": { "setup": [0], "posture": null },
+            "end": { "setup": [null], "posture": 1 },
+            "weights": { "time": 1, "stop": 1500 },
+            "steps": [
+                { "id": "a", "side": "both", "duration": 6000, "setup": [[[1, 0], [0, 300]]], "posture": [0, 1], "stage": 1, "group": 4, "optional": 20 },
+                { "side": "left", "duration": 100, "setup": [null], "posture": [0, 0] }
+            ],
+            "demands": [demand]
+        })
+    }
+
+    fn told(file: &Value) -> Vec<String> {
+        let mistakes = read(&file.to_string()).expect_err("the file has mistakes");
+        mistakes.into_iter().map(|m| m.0).collect()
+    }
+
+    #[test]
+    fn every_kind_of_demand_is_read_and_written_as_it_was() {
+        let demands = [
+            json!({ "kind": "precede", "a": 0, "b": 1 }),
+            json!({ "kind": "contiguous", "steps": [1, 0], "ordered": true, "within": 2 }),
+            json!({ "kind": "place", "step": 1, "min": 1, "max": -2 }),
+            json!({ "kind": "window", "step": 1, "from": 10, "to": 20 }),
+            json!({ "kind": "follow", "trigger": [0], "remedy": [1], "within": 1 }),
+            json!({ "kind": "recovery", "steps": [0, 1], "seconds": 700 }),
+            json!({ "kind": "longest", "steps": [0, 1], "limit": 700, "rest": 80 }),
+            json!({ "kind": "at_most", "facet": 0, "changes": 3 }),
+            json!({ "kind": "same", "steps": [0, 1], "facet": 0 }),
+            json!({ "kind": "neighbours", "pairs": [[0, 1], [1, 0]], "least": null, "most": 1 }),
+            json!({ "kind": "fits", "total": 180_000 }),
+            json!({ "kind": "fatigue", "region": "wrists", "loads": [[0, 0.1], [1, 1.0]], "build": 0.00912, "recover": 0.000_94,
+                "rest": 15.3, "start": 0.1, "ceiling": 0.300_000_000_000_000_04 }),
+            json!({ "kind": "peak", "step": 0, "from": 400, "to": 700 }),
+        ];
+        for mut demand in demands {
+            for weight in [json!(null), json!(250)] {
+                demand["weight"] = weight;
+                let problem = read(&file(demand.clone()).to_string());
+                let problem = problem.unwrap_or_else(|e| panic!("{demand}: {e:?}"));
+                assert_eq!(problem.demands[0].kind.name(), demand["kind"]);
+                let written = write(&problem);
+                assert_eq!(read(&written), Ok(problem), "{demand}");
+                let again: Value = serde_json::from_str(&written).expect("it is JSON");
+                assert_eq!(again["demands"][0], demand);
+            }
+        }
+    }
+
+    #[test]
+    fn what_may_be_absent_is_filled_in() {
+        let mut file = file(json!({ "kind": "fits", "total": 1, "weight": null }));
+        let facet = file["facets"][0].as_object_mut().expect("it is there");
+        facet.remove("reach");
+        facet.remove("stop");
+        let problem = read(&file.to_string()).expect("it is well formed");
+        assert_eq!(problem.title, "");
+        assert_eq!(problem.facets[0].reach, None);
+        assert!(problem.facets[0].stop);
+        let step = &problem.steps[1];
+        assert_eq!((step.stage, step.group, step.optional), (None, None, None));
+        assert_eq!(problem.start_posture, None);
+    }
+
+    #[test]
+    fn a_weight_or_an_end_that_is_absent_is_not_taken_for_null() {
+        let no_weight = told(&file(json!({ "kind": "fits", "total": 1 })));
+        assert!(no_weight[0].contains("weight"), "{no_weight:?}");
+        let mut no_end = file(json!({ "kind": "fits", "total": 1, "weight": null }));
+        no_end
+            .as_object_mut()
+            .expect("it is an object")
+            .remove("end");
+        assert!(told(&no_end)[0].contains("end"));
+        let no_most = json!({ "kind": "neighbours", "pairs": [], "least": 1, "weight": 3 });
+        assert!(told(&file(no_most))[0].contains("most"));
+    }
+
+    #[test]
+    fn another_version_an_unknown_kind_and_what_is_no_json_are_refused() {
+        let mut newer = file(json!({ "kind": "fits", "total": 1, "weight": null }));
+        newer["segue_problem"] = json!(2);
+        assert!(told(&newer)[0].contains("segue_problem is 2"));
+        let kind = told(&file(json!({ "kind": "hover", "weight": null })));
+        assert!(kind[0].contains("hover"), "{kind:?}");
+        assert!(read("{ nothing").is_err());
+        assert!(read("[]").is_err());
+    }
+
+    #[test]
+    fn all_that_is_wrong_with_the_figures_is_told_at_once() {
+        let mut file =
+            file(json!({ "kind": "place", "step": 2, "min": 0, "max": 1, "weight": -1 }));
+        file["facets"][0]["change"] = json!([[0, 1200], [-5, 1]]);
+        file["steps"][0]["setup"] = json!([[[1, 0], [1, 300]]]);
+        file["start"]["setup"] = json!([2]);
+        let told = told(&file).join("\n");
+        for part in [
+            "change[1][0] is negative",
+            "change[1][1] is not 0",
+            "start.setup[0] is 2",
+            "names value 1 twice",
+            "demand 0: weight is negative",
+            "demand 0: step is 2",
+            "demand 0: min is place 0",
+        ] {
+            assert!(told.contains(part), "{part} is not told:\n{told}");
+        }
+    }
+}

@@ -282,3 +282,160 @@ fn kind(problem: &Problem, kind: &Kind, at: &str, found: &mut Found) {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::definition::End;
+    use crate::problem::demand::Demand;
+    use crate::problem::demand::fatigue::Fatigue;
+    use crate::problem::demand::neighbours::Neighbours;
+    use crate::problem::demand::precede::Precede;
+    use crate::problem::demand::same::Same;
+    use crate::problem::facet::Facet;
+    use crate::problem::posture::Postures;
+    use crate::problem::step::{Choice, Side, Step};
+
+    fn sound() -> Problem {
+        let step = Step {
+            id: String::new(),
+            side: Side::Both,
+            duration: 100,
+            setup: vec![Some(vec![Choice {
+                value: 1,
+                penalty: 0,
+            }])],
+            start: 0,
+            end: 1,
+            stage: Some(2),
+            group: None,
+            optional: None,
+        };
+        Problem {
+            title: String::new(),
+            facets: vec![Facet {
+                name: String::new(),
+                values: vec!["a".into(), "b".into()],
+                change: vec![vec![0, 10], vec![20, 0]],
+                reach: Some(vec![1]),
+                stop: true,
+            }],
+            postures: Postures {
+                names: vec!["p".into(), "q".into(), "r".into()],
+                path: vec![vec![0, 5, 9], vec![5, 0, 5], vec![9, 5, 0]],
+            },
+            start_setup: vec![0],
+            start_posture: None,
+            end: Some(End {
+                setup: vec![None],
+                posture: Some(2),
+            }),
+            time_weight: 1,
+            stop_weight: 1,
+            steps: vec![step.clone(), step],
+            demands: Vec::new(),
+        }
+    }
+
+    /// What is told after one change to a sound problem.
+    fn told(spoil: impl FnOnce(&mut Problem)) -> Vec<String> {
+        let mut problem = sound();
+        spoil(&mut problem);
+        check(&problem).into_iter().map(|m| m.0).collect()
+    }
+
+    fn demanding(kind: Kind) -> Vec<String> {
+        told(|p| p.demands.push(Demand { kind, weight: None }))
+    }
+
+    #[test]
+    fn a_sound_problem_has_no_mistakes() {
+        assert_eq!(check(&sound()), []);
+    }
+
+    #[test]
+    fn a_detour_that_is_shorter_is_told_with_its_way() {
+        let told = told(|p| p.postures.path[0][2] = 11);
+        assert_eq!(
+            told,
+            ["postures: path[0][2] is 11, yet by way of 1 it is 10"]
+        );
+    }
+
+    #[test]
+    fn a_matrix_of_the_wrong_size_is_told_once() {
+        let told = told(|p| p.facets[0].change[1] = vec![0]);
+        assert_eq!(told, ["facet 0: change is not 2 by 2"]);
+    }
+
+    #[test]
+    fn references_to_nothing_are_told_with_their_place() {
+        assert_eq!(
+            told(|p| p.facets[0].reach = Some(vec![1, 1, 3])).len(),
+            2,
+            "twice 1, and no posture 3"
+        );
+        assert_eq!(told(|p| p.facets[0].reach = Some(Vec::new())).len(), 1);
+        assert!(told(|p| p.steps[1].end = 3)[0].starts_with("step 1: posture[1] is 3"));
+        assert!(told(|p| p.start_posture = Some(3))[0].starts_with("start.posture is 3"));
+        assert_eq!(told(|p| p.start_setup.push(0)).len(), 1);
+        let end = told(|p| {
+            p.end = Some(End {
+                setup: vec![Some(2)],
+                posture: Some(3),
+            });
+        });
+        assert_eq!(end.len(), 2);
+    }
+
+    #[test]
+    fn a_step_that_allows_nothing_or_has_no_such_stage_is_told() {
+        let nothing = told(|p| p.steps[0].setup[0] = Some(Vec::new()));
+        assert_eq!(nothing, ["step 0: setup[0] is an empty list"]);
+        assert_eq!(told(|p| p.steps[0].stage = Some(3)).len(), 1);
+        assert_eq!(told(|p| p.steps[0].optional = Some(-1)).len(), 1);
+        assert_eq!(told(|p| p.steps[0].duration = -1).len(), 1);
+        assert_eq!(told(|p| p.steps[0].setup.clear()).len(), 1);
+    }
+
+    #[test]
+    fn demands_that_mean_nothing_are_told() {
+        let precede = demanding(Kind::Precede(Precede { a: 1, b: 1 }));
+        assert_eq!(precede, ["demand 0: a and b are the same step"]);
+        let same = demanding(Kind::Same(Same {
+            steps: vec![0],
+            facet: 1,
+        }));
+        assert_eq!(same.len(), 2, "{same:?}");
+        let neighbours = |pairs: &[(usize, usize)], least, most| {
+            let pairs = pairs.to_vec();
+            demanding(Kind::Neighbours(Neighbours { pairs, least, most })).len()
+        };
+        assert_eq!(neighbours(&[(0, 1), (1, 0)], Some(1), None), 0);
+        assert_eq!(neighbours(&[(0, 1), (0, 1)], Some(1), None), 1);
+        assert_eq!(neighbours(&[(0, 0)], Some(1), None), 1);
+        assert_eq!(neighbours(&[], None, None), 1);
+        assert_eq!(neighbours(&[], Some(2), Some(1)), 1);
+    }
+
+    #[test]
+    fn fatigue_takes_rates_and_shares_alone() {
+        let sound = Fatigue {
+            region: "wrists".into(),
+            loads: vec![(0, 0.5)],
+            build: 0.01,
+            recover: 0.001,
+            rest: 15.0,
+            start: 0.0,
+            ceiling: 0.3,
+        };
+        assert_eq!(demanding(Kind::Fatigue(sound.clone())).len(), 0);
+        let wrong = Fatigue {
+            loads: vec![(0, 1.5)],
+            build: f64::NAN,
+            ceiling: 1.1,
+            ..sound
+        };
+        assert_eq!(demanding(Kind::Fatigue(wrong)).len(), 3);
+    }
+}

@@ -1,8 +1,8 @@
 //! The rules of a brief that name movements and blocks: orders, links, places, limits.
 
 use super::brief_list::Lists;
+use super::brief_need::{asked, one_side, regions};
 use super::brief_own::unknown_movement;
-use super::brief_rules::{asked, one_side, regions};
 use super::circle::{Held, circles};
 use super::names;
 use super::table::{At, Item, Table, unknown_word};

@@ -3,6 +3,7 @@
 pub mod apparatus;
 pub mod brief;
 mod brief_list;
+mod brief_need;
 mod brief_orders;
 mod brief_own;
 mod brief_rules;

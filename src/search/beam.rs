@@ -27,8 +27,8 @@ use super::outcome::Plan;
 use super::state::Layout;
 use super::successor::{DoneInfo, Successor, View};
 use super::tables::MAX_FACETS;
-use super::track::clock::{ClockTracker, Timed, Words};
-use super::track::order::Advance;
+use super::track::clock::ClockTracker;
+use super::track::event::{Advance, Timed, Words};
 use crate::problem::demand::Kind;
 
 /// What a beam searches with.

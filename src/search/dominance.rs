@@ -11,7 +11,8 @@
 //!
 //! **Tested by** `brute_force` (random problems of every demand kind on the clock).
 
-use super::track::clock::{Ahead, ClockTracker, Side, Words};
+use super::track::clock::ClockTracker;
+use super::track::event::{Ahead, Side, Words};
 use crate::search::done_set::Bits;
 
 /// What dominance looks at, besides the key.

@@ -30,8 +30,6 @@ use tables::{FacetSet, Tables};
 use track::clock::ClockTracker;
 use track::order::OrderTracker;
 
-pub use setups::best_setups;
-
 /// Finds the best order and set-ups, and proves it or says how far off it may be. The result was scored again by `score`.
 ///
 /// `progress` is called with each better plan or bound. The problem must be well formed ([`crate::problem::check`]).
@@ -82,6 +80,15 @@ const FIRST_WIDTHS: [usize; 3] = [10, 100, 500];
 const GUIDED_WIDTH: usize = 300;
 /// Width of the last pass, which looks for an equal score nearer to the order as written.
 const POLISH_WIDTH: usize = 500;
+
+/// The best set-ups for a fixed order (the order "as given"): exact over set-ups, soft demands counted, demands that must hold
+/// counted as broken rather than forbidden (so that an answer always comes). Returns the set-ups, one entry for each step of `order`;
+/// `None` if the search was stopped by `limits` before it had any.
+pub fn best_setups(problem: &Problem, order: &[usize], limits: &Limits) -> Option<Vec<Vec<usize>>> {
+    solve(&setups::fixed(problem, order), limits, &mut |_| {})
+        .plan
+        .map(|plan| plan.setups)
+}
 
 fn run<const N: usize>(
     problem: &Problem,

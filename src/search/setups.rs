@@ -1,6 +1,5 @@
 //! The best set-ups for a fixed order: the same search, on a problem that allows no other order.
 
-use super::budget::Limits;
 use crate::problem::Problem;
 use crate::problem::demand::precede::Precede;
 use crate::problem::demand::{Demand, Kind};
@@ -8,10 +7,9 @@ use crate::problem::demand::{Demand, Kind};
 /// A demand that must hold counts as much as this when it may be broken: above all that an order can cost otherwise.
 const BROKEN: i64 = 1_000_000_000_000;
 
-/// The best set-ups for a fixed order (the order "as given"): exact over set-ups, soft demands counted, demands that must hold
-/// counted as broken rather than forbidden (so that an answer always comes). Returns the set-ups, one entry for each step of `order`;
-/// `None` if the search was stopped by `limits` before it had any.
-pub fn best_setups(problem: &Problem, order: &[usize], limits: &Limits) -> Option<Vec<Vec<usize>>> {
+/// The problem of the set-ups of `order` alone: its steps are those of the order, numbered by their places, and must come so; a
+/// demand that must hold is one that should, at a price above all others.
+pub fn fixed(problem: &Problem, order: &[usize]) -> Problem {
     let place = |s: usize| order.iter().position(|&o| o == s);
     let map = |steps: &[usize]| steps.iter().filter_map(|&s| place(s)).collect::<Vec<_>>();
     let steps = order
@@ -75,12 +73,9 @@ pub fn best_setups(problem: &Problem, order: &[usize], limits: &Limits) -> Optio
             weight: Some(demand.weight.unwrap_or(BROKEN)),
         });
     }
-    let fixed = Problem {
+    Problem {
         steps,
         demands,
         ..problem.clone()
-    };
-    super::solve(&fixed, limits, &mut |_| {})
-        .plan
-        .map(|p| p.setups)
+    }
 }

@@ -27,7 +27,8 @@
 use super::done_set::Bits;
 use super::state::Layout;
 use super::tables::{FacetSet, Tables};
-use super::track::order::{Advance, OrderTracker, Settle};
+use super::track::event::{Advance, Settle};
+use super::track::order::OrderTracker;
 
 /// What depends on the done set alone, worked out once for all states that share it.
 #[derive(Debug, Clone)]

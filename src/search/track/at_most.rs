@@ -1,6 +1,6 @@
 //! `at_most` on a growing order. State: the number of changes, capped at one more than allowed.
 
-use super::order::{Advance, Settle, charge};
+use super::event::{Advance, Settle, charge};
 use crate::problem::demand::at_most::AtMost;
 
 /// See the module.

@@ -3,6 +3,7 @@
 //! A state is two words ([`Words`]): what they mean is the tracker's own affair. Times in them are absolute, but what lies ahead
 //! depends on the time that has passed since, so two states are compared relative to their own clocks.
 
+use super::event::{Ahead, Side, Timed, Words};
 use super::fatigue::FatigueTracker;
 use super::longest::LongestTracker;
 use super::peak::PeakTracker;
@@ -10,37 +11,6 @@ use super::recovery::RecoveryTracker;
 use super::window::{FitsTracker, WindowTracker};
 use crate::problem::Problem;
 use crate::problem::demand::Kind;
-use crate::search::done_set::Bits;
-
-/// The state of one clock tracker.
-pub type Words = [i64; 2];
-
-/// One step more, as a clock tracker sees it. All times are hundredths.
-#[derive(Debug, Clone, Copy)]
-pub struct Timed {
-    /// The step.
-    pub step: usize,
-    /// When it starts.
-    pub start: i64,
-    /// When it ends.
-    pub end: i64,
-}
-
-/// A state that is compared, as a clock tracker sees it.
-pub struct Side<'a> {
-    /// Its clock.
-    pub now: i64,
-    /// The tracker's words.
-    pub words: &'a Words,
-}
-
-/// What is still to come, the same for both states that are compared.
-pub struct Ahead<'a, const N: usize> {
-    /// The steps done.
-    pub done: &'a Bits<N>,
-    /// No class takes longer than this from here to its end.
-    pub longest: i64,
-}
 
 /// The clock trackers.
 #[derive(Debug)]

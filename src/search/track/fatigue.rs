@@ -1,7 +1,6 @@
 //! `fatigue` on a growing order. Words: the bits of the fatigued share after the last load, and when that load ended.
 
-use super::clock::{Ahead, Side, Timed, Words};
-use super::order::charge;
+use super::event::{Ahead, Side, Timed, Words, charge};
 use crate::problem::Problem;
 use crate::problem::demand::fatigue::Fatigue;
 use crate::search::done_set::Bits;

@@ -2,7 +2,7 @@
 //!
 //! State: 0 nothing is owed; 1..=within: the remedy must be among so many next steps; within + 1: in a run of triggers.
 
-use super::order::{Advance, charge};
+use super::event::{Advance, charge};
 use crate::problem::demand::follow::Follow;
 use crate::search::done_set::Bits;
 

@@ -1,8 +1,7 @@
 //! `longest` on a growing order. Words: start of the open stretch (`NONE`: none, or complemented once it is paid for), end of its
 //! last member.
 
-use super::clock::{Ahead, Side, Timed, Words};
-use super::order::charge;
+use super::event::{Ahead, Side, Timed, Words, charge};
 use crate::problem::demand::longest::Longest;
 use crate::search::done_set::Bits;
 

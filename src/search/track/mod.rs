@@ -7,6 +7,7 @@
 pub mod at_most;
 pub mod clock;
 pub mod contiguous;
+pub mod event;
 pub mod fatigue;
 pub mod follow;
 pub mod longest;

@@ -1,6 +1,6 @@
 //! `neighbours` on a growing order. State: how many listed pairs stand so far, capped where more no longer matters.
 
-use super::order::{Advance, charge};
+use super::event::{Advance, charge};
 use crate::problem::demand::neighbours::Neighbours;
 use crate::search::tables::Tables;
 

@@ -2,49 +2,13 @@
 
 use super::at_most::AtMostTracker;
 use super::contiguous::ContiguousTracker;
+use super::event::{Advance, Settle};
 use super::follow::FollowTracker;
 use super::neighbours::NeighboursTracker;
 use super::place::PlaceTracker;
 use super::same::SameTracker;
 use crate::problem::demand::Kind;
-use crate::search::done_set::Bits;
-use crate::search::tables::{FacetSet, Tables};
-
-/// One step more, as an order tracker sees it.
-pub struct Advance<'a, const N: usize> {
-    /// The steps done before.
-    pub done: &'a Bits<N>,
-    /// The steps that must be done in the end.
-    pub must: &'a Bits<N>,
-    /// The step placed.
-    pub step: usize,
-    /// Its place, from 1.
-    pub place: i64,
-    /// Class of the step before it.
-    pub last_class: usize,
-    /// The facets that changed before it.
-    pub changed: FacetSet,
-    /// The set-up that it has, one value for each facet (facets that are left out of a relaxation hold nonsense).
-    pub setup: &'a [u16],
-}
-
-/// The end, as an order tracker sees it.
-pub struct Settle {
-    /// How many steps are used.
-    pub used: i64,
-    /// The facets that change in the final change-over.
-    pub changed: FacetSet,
-}
-
-/// `count` violations of a demand of this weight: their cost, or `None` if it must hold and does not.
-#[inline]
-pub fn charge(weight: Option<i64>, count: i64) -> Option<i64> {
-    match weight {
-        _ if count == 0 => Some(0),
-        None => None,
-        Some(w) => Some(w * count),
-    }
-}
+use crate::search::tables::Tables;
 
 /// The order trackers.
 #[derive(Debug)]

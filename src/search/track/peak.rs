@@ -1,6 +1,6 @@
 //! `peak` on a growing order: settled at the end, when the length of the class is known. Words: the start of the step (-1: not done).
 
-use super::clock::{Side, Timed, Words};
+use super::event::{Side, Timed, Words};
 use crate::problem::Problem;
 use crate::problem::demand::peak::Peak;
 

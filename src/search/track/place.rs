@@ -4,7 +4,7 @@
 //! out it is not: then the state is 1 + the number of steps since this one, capped where more no longer matters, and the demand is
 //! settled at the end. 0: not placed, or nothing left to settle.
 
-use super::order::{Advance, charge};
+use super::event::{Advance, charge};
 use crate::problem::Problem;
 use crate::problem::demand::place::Place;
 

@@ -1,7 +1,6 @@
 //! `recovery` on a growing order. Words: end of the last member, its group (`NONE` for none).
 
-use super::clock::{Ahead, Side, Timed, Words};
-use super::order::charge;
+use super::event::{Ahead, Side, Timed, Words, charge};
 use crate::problem::Problem;
 use crate::problem::demand::recovery::Recovery;
 use crate::search::done_set::Bits;

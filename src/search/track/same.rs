@@ -1,6 +1,6 @@
 //! `same` on a growing order. State: 1 + the value of the last member, 0 before the first and after the last.
 
-use super::order::{Advance, charge};
+use super::event::{Advance, charge};
 use crate::problem::Problem;
 use crate::problem::demand::same::Same;
 use crate::search::done_set::Bits;

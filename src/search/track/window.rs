@@ -1,8 +1,6 @@
 //! `window` and `fits` on a growing order: both look at the clock itself and keep no state.
 
-use super::clock::Ahead;
-use super::clock::Timed;
-use super::order::charge;
+use super::event::{Ahead, Timed, charge};
 use crate::problem::demand::fits::Fits;
 use crate::problem::demand::window::Window;
 
