@@ -18,6 +18,14 @@ type Expected = (&'static str, &'static [(Code, usize, &'static str)]);
 
 const EXPECTED: &[Expected] = &[
     (
+        "circle-among-others.toml",
+        &[
+            (Code::UnknownKey, 1, "`minutes`"),
+            (Code::Circle, 5, "take one of these orders back"),
+            (Code::Circle, 12, "two different movements"),
+        ],
+    ),
+    (
         "circle.toml",
         &[(Code::Circle, 3, "take one of these orders back")],
     ),
@@ -70,7 +78,30 @@ const EXPECTED: &[Expected] = &[
             (Code::UnknownMovement, 4, "`Hug, seated`"),
         ],
     ),
+    (
+        "series-without-sides.toml",
+        &[
+            (Code::OutOfRange, 4, "make it a [[block]]"),
+            (Code::Duplicate, 8, "another name"),
+        ],
+    ),
+    (
+        "springs.toml",
+        &[
+            (Code::UnknownName, 3, "`sun`"),
+            (Code::OutOfRange, 4, "take 2 at most"),
+            (Code::OutOfRange, 5, "the nearest loads are 1 and 1.5"),
+        ],
+    ),
     ("syntax.toml", &[(Code::Syntax, 1, "quotation mark")]),
+    (
+        "twice.toml",
+        &[
+            (Code::Duplicate, 1, "one number of repetitions"),
+            (Code::OutOfRange, 1, "1 to 600"),
+            (Code::OutOfRange, 4, "leave the number away"),
+        ],
+    ),
     (
         "unequal-sides.toml",
         &[(Code::UnequalSides, 1, "same number")],

@@ -5,8 +5,9 @@ use std::sync::Arc;
 use super::brief_list::{Lists, SIDES};
 use super::brief_own::{check_facets, own_movements};
 use super::brief_rules::{breathers, rules};
-use super::catalogue::{facet_needs, spring_counts};
+use super::catalogue::facet_needs;
 use super::names;
+use super::springs::{Machines, counts};
 use super::table::{At, Document, Item, Table, sort_by_place, unknown_word};
 use crate::brief::{Brief, Condition, EndSetup, Length, Priority};
 use crate::diagnostic::{Code, Diagnostic, Read, Severity};
@@ -81,6 +82,12 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
     }
     let asked = root.text("apparatus", &mut log);
     class.apparatus = machine(known, apparatus, asked.as_ref(), &mut log);
+    // Springs are written for the brief's own machine, whatever it is planned on; a slip in its name is in the log by now.
+    let own = machine(known, None, asked.as_ref(), &mut Vec::new());
+    let of = |id: &str| known.apparatus.iter().find(|m| m.id == id);
+    let springs_on = of(&class.apparatus)
+        .zip(of(&own))
+        .map(|(on, written_for)| Machines { on, written_for });
     let priority = root.get("priority");
     if let Some(p) = priority.and_then(|i| i.word("priority", PRIORITIES, &mut log)) {
         class.priority = p.value;
@@ -97,12 +104,12 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
     class.conditions = conditions(&mut root, &mut log);
     class.end = root
         .get("end")
-        .and_then(|i| end(i, &class.apparatus, known, &mut log));
+        .and_then(|i| end(i, &class.apparatus, springs_on, known, &mut log));
 
     let mut catalogue = known.catalogue.clone();
     class.assumed = own_movements(&mut root, &mut catalogue, &known.apparatus, &mut log);
     let items = root.get("list").and_then(|i| i.list(&mut log));
-    let mut lists = Lists::new(&catalogue, &known.apparatus);
+    let mut lists = Lists::new(&catalogue, &known.apparatus, springs_on);
     lists.define(&mut root, true, &mut log);
     for file in &kept {
         let mut table = file.table("a file of blocks");
@@ -280,6 +287,7 @@ fn conditions(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Vec<Condition>
 fn end(
     item: Item<'_>,
     machine: &str,
+    springs_on: Option<Machines<'_>>,
     known: &Known,
     log: &mut Vec<Diagnostic>,
 ) -> Option<EndSetup> {
@@ -297,7 +305,10 @@ fn end(
         });
     }
     let mut t = item.table("the end of the class", log)?;
-    let springs = t.get("springs").and_then(|i| spring_counts(i, log));
+    let springs = t
+        .get("springs")
+        .zip(springs_on)
+        .and_then(|(i, machines)| counts(i, machines, log));
     let needs: Vec<FacetNeed> = t
         .get("facets")
         .and_then(|i| facet_needs(i, log))

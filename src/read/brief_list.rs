@@ -1,15 +1,16 @@
 //! The list of a brief with its blocks and series to entries.
 
 use super::brief_own::{check_facets, unknown_movement};
-use super::catalogue::{facet_needs, spring_need};
+use super::catalogue::facet_needs;
 use super::line::{Line, line};
 use super::names;
+use super::springs::{Machines, springs};
 use super::table::{At, Item, Table};
 use crate::brief::{Block, Entry};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
-use crate::model::movement::Sides;
+use crate::model::movement::{Sides, SpringNeed};
 use crate::problem::step::Side;
 use crate::source::Span;
 
@@ -38,6 +39,8 @@ pub struct Defined<'a> {
 pub struct Lists<'k, 'a> {
     catalogue: &'k Catalogue,
     machines: &'k [Apparatus],
+    /// Where springs are read; `None` if no machine is known.
+    springs_on: Option<Machines<'k>>,
     defined: Vec<Defined<'a>>,
     /// The entries so far.
     pub entries: Vec<Entry>,
@@ -47,10 +50,15 @@ pub struct Lists<'k, 'a> {
 
 impl<'k, 'a> Lists<'k, 'a> {
     /// An empty list over a catalogue.
-    pub fn new(catalogue: &'k Catalogue, machines: &'k [Apparatus]) -> Self {
+    pub fn new(
+        catalogue: &'k Catalogue,
+        machines: &'k [Apparatus],
+        springs_on: Option<Machines<'k>>,
+    ) -> Self {
         Self {
             catalogue,
             machines,
+            springs_on,
             defined: Vec::new(),
             entries: Vec::new(),
             blocks: Vec::new(),
@@ -86,6 +94,18 @@ impl<'k, 'a> Lists<'k, 'a> {
                 }
                 t.finish(log);
                 let Some(name) = name else { continue };
+                if let Ok(movement) = names::movement(self.catalogue, &name.value) {
+                    log.push(Diagnostic::mistake(
+                        Code::Duplicate,
+                        name.span.clone(),
+                        format!(
+                            "`{}` is the name of a movement: the list could not name the block",
+                            movement.name
+                        ),
+                        "a movement too",
+                        "give the block another name",
+                    ));
+                }
                 let folded = names::fold(&name.value);
                 let same = self
                     .defined
@@ -169,9 +189,35 @@ impl<'k, 'a> Lists<'k, 'a> {
         block.rounds = rounds.unwrap_or(block.rounds);
         let b = self.open(block);
         self.defined[d].placed = Some(b);
+        let before = self.entries.len();
         for item in self.defined[d].items.clone() {
             self.item(item, Some(b), log);
         }
+        if self.blocks[b].series {
+            self.one_sided(b, before, log);
+        }
+    }
+
+    /// A series in which nothing has sides would be the same thing done twice.
+    fn one_sided(&self, b: usize, from: usize, log: &mut Vec<Diagnostic>) {
+        let members = &self.entries[from..];
+        let has_sides = |e: &Entry| {
+            let movement = self.catalogue.get(&e.movement);
+            movement.is_some_and(|m| m.sides == Sides::Each)
+        };
+        if members.is_empty() || members.iter().any(has_sides) {
+            return;
+        }
+        log.push(Diagnostic::mistake(
+            Code::OutOfRange,
+            self.blocks[b].span.clone(),
+            format!(
+                "nothing in the series `{}` is done on one side",
+                self.blocks[b].name
+            ),
+            "has no sides",
+            "make it a [[block]], with `rounds = 2` if it is done twice",
+        ));
     }
 
     fn item(&mut self, item: Item<'a>, block: Option<usize>, log: &mut Vec<Diagnostic>) {
@@ -216,6 +262,15 @@ impl<'k, 'a> Lists<'k, 'a> {
         block: Option<usize>,
         log: &mut Vec<Diagnostic>,
     ) -> Option<Entry> {
+        if line.twice {
+            log.push(Diagnostic::mistake(
+                Code::Duplicate,
+                span.clone(),
+                format!("`{}` has two numbers or two sides", line.name),
+                "one too many",
+                "write one number of repetitions, one of rounds and one side",
+            ));
+        }
         let range = [
             ("repetitions", line.repetitions, MOST_REPETITIONS),
             ("rounds", line.rounds, MOST_ROUNDS),
@@ -229,7 +284,6 @@ impl<'k, 'a> Lists<'k, 'a> {
                     format!("allowed: 1 to {most}"),
                     format!("write a number, 1 to {most}"),
                 ));
-                return None;
             }
         }
         let movement = match names::movement(self.catalogue, &line.name) {
@@ -301,7 +355,17 @@ impl<'k, 'a> Lists<'k, 'a> {
         let repetitions = t
             .whole("repetitions", 1..=MOST_REPETITIONS, log)
             .map(|n| n.value);
-        let springs = t.get("springs").and_then(|i| spring_need(i, log));
+        let preferred = movement
+            .as_ref()
+            .and_then(|m| names::movement(self.catalogue, &self.line(&m.value).name).ok())
+            .and_then(|m| match &m.springs {
+                SpringNeed::Range { prefer, .. } => Some(*prefer),
+                SpringNeed::Any { .. } | SpringNeed::Locked | SpringNeed::Sets(_) => None,
+            });
+        let asked = t.get("springs");
+        let springs = asked
+            .zip(self.springs_on)
+            .and_then(|(item, machines)| springs(item, machines, preferred, log));
         let facets = t.get("facets").and_then(|i| facet_needs(i, log));
         let teach = t.number("teach", 0.0..=600.0, log).map(|n| n.value);
         t.finish(log);

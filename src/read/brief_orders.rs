@@ -3,21 +3,24 @@
 use super::brief_list::Lists;
 use super::brief_need::{asked, one_side, regions};
 use super::brief_own::unknown_movement;
+use super::circle::{Held, circles};
 use super::names;
 use super::table::{At, Item, Table, unknown_word};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
+use crate::problem::step::Side;
 use crate::rules::at_most::AtMost;
 use crate::rules::before::Before;
 use crate::rules::book::RuleBook;
 use crate::rules::flows_into::FlowsInto;
 use crate::rules::load_ceiling::LoadCeiling;
 use crate::rules::near::{Apart, Near};
-use crate::rules::need::{Asked, WEIGHT_CAN_HURT, WEIGHT_OTHER};
+use crate::rules::need::{Asked, Need, WEIGHT_CAN_HURT, WEIGHT_OTHER};
 use crate::rules::pinned::{Pin, Pinned};
 use crate::rules::target::Target;
 use crate::rules::together::Together;
+use crate::source::Span;
 
 /// The key of the springs where a rule names a facet.
 const SPRINGS: &str = "springs";
@@ -32,6 +35,15 @@ impl Targets<'_> {
     /// A movement ("Scooter", "Scooter, left") or a block; `listed`: it must be on the list.
     fn one(&self, name: &At<String>, listed: bool, log: &mut Vec<Diagnostic>) -> Option<Target> {
         let line = self.lists.line(&name.value);
+        if line.repetitions.is_some() || line.rounds.is_some() {
+            log.push(Diagnostic::mistake(
+                Code::OutOfRange,
+                name.span.clone(),
+                "a rule names a movement, a side of it or a block, but no number",
+                "a number too many",
+                "leave the number away",
+            ));
+        }
         if let Some(b) = self.lists.block_named(&line.name) {
             return Some(Target::Block(b));
         }
@@ -64,6 +76,32 @@ impl Targets<'_> {
             id: movement.id.clone(),
             side,
         })
+    }
+
+    /// A target's name on paper.
+    fn name(&self, target: &Target) -> String {
+        match target {
+            Target::Block(b) => self.lists.blocks[*b].name.clone(),
+            Target::Movement { id, side } => {
+                let name = self.catalogue.get(id).map_or(id, |m| &m.name);
+                match side {
+                    Some(Side::Left) => format!("{name}, left"),
+                    Some(Side::Right) => format!("{name}, right"),
+                    Some(Side::Both) | None => name.clone(),
+                }
+            }
+        }
+    }
+
+    /// An order that must hold, said at `span`.
+    fn held(&self, first: &Target, later: &Target, span: Span) -> Held {
+        Held {
+            first: first.clone(),
+            first_name: self.name(first),
+            later: later.clone(),
+            later_name: self.name(later),
+            span,
+        }
     }
 
     fn key(&self, t: &mut Table<'_>, key: &str, log: &mut Vec<Diagnostic>) -> Option<Target> {
@@ -111,12 +149,27 @@ pub fn orders<'x>(
 ) {
     let targets = Targets { lists, catalogue };
     let wish = Asked::prefer(WEIGHT_OTHER);
+    let mut held = Vec::new();
     for mut r in t.tables("before", "a [[rules.before]]", log) {
         let asked = asked(&mut r, &Asked::must(), WEIGHT_OTHER, log);
         let first = targets.key(&mut r, "first", log);
         let later = targets.key(&mut r, "later", log);
+        let span = r.span();
         r.finish(log);
         if let (Some(first), Some(later)) = (first, later) {
+            if first == later {
+                log.push(Diagnostic::mistake(
+                    Code::Circle,
+                    span,
+                    format!("{} cannot come before itself", targets.name(&first)),
+                    "twice the same",
+                    "name two different movements or blocks",
+                ));
+                continue;
+            }
+            if asked.need == Need::Must {
+                held.push(targets.held(&first, &later, span));
+            }
             book.before.push(Before {
                 asked,
                 first,
@@ -129,8 +182,13 @@ pub fn orders<'x>(
         let members = targets.many(&mut r, "members", true, log);
         let ordered = r.truth("ordered", log).unwrap_or(false);
         let within = r.whole("within", 0..=50, log).map_or(0, |n| n.value);
+        let span = r.span();
         r.finish(log);
         if let Some(members) = members {
+            if ordered && asked.need == Need::Must {
+                let pairs = members.windows(2);
+                held.extend(pairs.map(|w| targets.held(&w[0], &w[1], span.clone())));
+            }
             book.together.push(Together {
                 asked,
                 members,
@@ -139,6 +197,7 @@ pub fn orders<'x>(
             });
         }
     }
+    log.extend(circles(&held));
     for mut r in t.tables("flows_into", "a [[rules.flows_into]]", log) {
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let from = targets.key(&mut r, "from", log);

@@ -13,6 +13,8 @@ pub struct Line {
     pub rounds: Option<u32>,
     /// `Left` or `Right` for one side only, `Both` where both are asked for in words.
     pub side: Option<Side>,
+    /// Whether a number or a side is given twice: what is kept is the one nearest to the name.
+    pub twice: bool,
 }
 
 /// Takes a line apart from its end; what `known` calls a name is left whole ("Elephant, flat back").
@@ -52,21 +54,21 @@ impl Line {
             && second == "and"
             && (third == "left" && last == "right" || third == "right" && last == "left")
         {
-            self.side = Some(Side::Both);
+            self.give_side(Side::Both);
             return Some(before(3));
         }
         if room >= 2 {
             match (second.as_str(), last.as_str()) {
                 ("both" | "each", "side" | "sides") => {
-                    self.side = Some(Side::Both);
+                    self.give_side(Side::Both);
                     return Some(before(2));
                 }
                 ("left", "side") => {
-                    self.side = Some(Side::Left);
+                    self.give_side(Side::Left);
                     return Some(before(2));
                 }
                 ("right", "side") => {
-                    self.side = Some(Side::Right);
+                    self.give_side(Side::Right);
                     return Some(before(2));
                 }
                 (
@@ -74,15 +76,16 @@ impl Line {
                     "rep" | "reps" | "repetition" | "repetitions" | "times" | "breath" | "breaths"
                     | "second" | "seconds",
                 ) if number(n).is_some() => {
-                    self.repetitions = number(n);
+                    self.give_repetitions(number(n));
                     return Some(before(2));
                 }
                 (n, "round" | "rounds") if number(n).is_some() => {
+                    self.twice |= self.rounds.is_some();
                     self.rounds = number(n);
                     return Some(before(2));
                 }
                 ("x" | "\u{d7}", n) if number(n).is_some() => {
-                    self.repetitions = number(n);
+                    self.give_repetitions(number(n));
                     return Some(before(2));
                 }
                 _ => {}
@@ -92,19 +95,32 @@ impl Line {
             return None;
         }
         match last.as_str() {
-            "left" => self.side = Some(Side::Left),
-            "right" => self.side = Some(Side::Right),
+            "left" => self.give_side(Side::Left),
+            "right" => self.give_side(Side::Right),
             n => {
                 let bare = n.trim_matches(['x', '\u{d7}']);
-                self.repetitions = Some(number(bare)?);
+                let given = number(bare)?;
+                self.give_repetitions(Some(given));
             }
         }
         Some(before(1))
     }
+
+    fn give_side(&mut self, side: Side) {
+        self.twice |= self.side.is_some();
+        self.side = Some(side);
+    }
+
+    fn give_repetitions(&mut self, repetitions: Option<u32>) {
+        self.twice |= self.repetitions.is_some();
+        self.repetitions = repetitions;
+    }
 }
 
+/// A whole number; one too great to be held counts as the greatest, so that it is refused as a number and not as a name.
 fn number(word: &str) -> Option<u32> {
-    word.parse().ok()
+    let digits = !word.is_empty() && word.bytes().all(|b| b.is_ascii_digit());
+    digits.then(|| word.parse().unwrap_or(u32::MAX))
 }
 
 /// Where each word begins, in bytes.
@@ -152,5 +168,18 @@ mod tests {
     fn a_known_name_is_left_whole_and_something_is_always_left_for_the_name() {
         assert_eq!(read("Elephant, left x 3").0, "Elephant, left");
         assert_eq!(read("left"), ("left".to_owned(), None, None, None));
+    }
+
+    #[test]
+    fn what_is_given_twice_is_marked_and_a_number_too_great_is_still_a_number() {
+        for (text, twice) in [
+            ("Swan x 4 x 8", true),
+            ("Swan, left, right", true),
+            ("Swan, 2 rounds, 3 rounds", true),
+            ("Swan x 4, 2 rounds, left", false),
+        ] {
+            assert_eq!(line(text, |_| false).twice, twice, "{text}");
+        }
+        assert_eq!(read("Swan x 99999999999").1, Some(u32::MAX));
     }
 }

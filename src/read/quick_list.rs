@@ -21,7 +21,7 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
     let mut class = blank(source, known);
     class.apparatus = machine(known, apparatus, None, &mut log);
     let catalogue = known.catalogue.clone();
-    let mut lists = Lists::new(&catalogue, &known.apparatus);
+    let mut lists = Lists::new(&catalogue, &known.apparatus, None);
     let mut open: Option<usize> = None;
     let mut start = 0;
     for whole in source.text.split_inclusive('\n') {
