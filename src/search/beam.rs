@@ -21,12 +21,13 @@ use rustc_hash::FxBuildHasher;
 use super::bound::backward::{Table, ToGo};
 use super::bound::simple::Simple;
 use super::budget::Meter;
-use super::dominance::{Partial, dominates};
+use super::dominance::dominates;
 use super::done_set::Bits;
 use super::outcome::Plan;
 use super::state::Layout;
 use super::successor::{DoneInfo, Successor, View};
 use super::track::clock::ClockTracker;
+use super::track::clock_set::{ClockSet, Clocked};
 use super::track::event::{Ahead, Span, Timed, Words};
 use crate::problem::demand::Kind;
 
@@ -35,7 +36,7 @@ pub struct Guide<'a, const N: usize> {
     /// The whole problem with its clock.
     pub view: &'a View<'a, N>,
     /// The clock trackers.
-    pub clock: &'a [ClockTracker<N>],
+    pub clock: &'a ClockSet<N>,
     /// The best table so far, if there is one.
     pub table: Option<&'a Table<N>>,
     /// The plain bound behind it.
@@ -130,10 +131,11 @@ impl<const N: usize> Guide<'_, N> {
             next: NOBODY,
             dead: false,
         };
+        let count = self.clock.words();
         let mut past: Vec<Vec<(Bits<N>, u32)>> = Vec::new();
         let mut layer = Layer {
             nodes: vec![root],
-            words: self.clock.iter().map(ClockTracker::begin).collect(),
+            words: self.clock.begin(),
         };
         let mut swept = Swept {
             complete: true,
@@ -158,17 +160,13 @@ impl<const N: usize> Guide<'_, N> {
                 if node.least >= self.below(incumbent, slack) {
                     continue;
                 }
-                let words = &layer.words[index * self.clock.len()..(index + 1) * self.clock.len()];
+                let words = &layer.words[index * count..(index + 1) * count];
                 self.finish(&node, words, used, better, incumbent, &past, index);
                 let info = infos
                     .entry(node.key.and(&done_mask))
                     .or_insert_with(|| self.view.done_info(&node.key));
-                let may_gain = |step: usize| {
-                    self.clock
-                        .iter()
-                        .zip(words)
-                        .any(|(c, w)| c.may_gain_by_delay(w, node.now, step))
-                };
+                let may_gain =
+                    |step: usize| self.clock.may_gain_by_delay(words, node.now, step);
                 let below = self.below(incumbent, slack);
                 let info = &*info;
                 self.view
@@ -176,7 +174,7 @@ impl<const N: usize> Guide<'_, N> {
                         self.place(&node, index, words, info, &s, below, used, &mut next, &mut heads);
                     });
                 if next.nodes.len() > (4 * width).max(1000).min(self.most) {
-                    let cut = trim(&mut next, width, self.clock.len());
+                    let cut = trim(&mut next, width, count);
                     swept.note_cut(cut);
                     heads.clear();
                     for (i, node) in next.nodes.iter_mut().enumerate() {
@@ -185,7 +183,7 @@ impl<const N: usize> Guide<'_, N> {
                     }
                 }
             }
-            let cut = trim(&mut next, width, self.clock.len());
+            let cut = trim(&mut next, width, count);
             swept.note_cut(cut);
             if next.nodes.is_empty() {
                 return swept;
@@ -218,13 +216,10 @@ impl<const N: usize> Guide<'_, N> {
             return;
         };
         let finish = node.now + time;
-        let mut score = node.cost + cost;
-        for (tracker, w) in self.clock.iter().zip(words) {
-            match tracker.settle(w, finish) {
-                Some(c) => score += c,
-                None => return,
-            }
-        }
+        let Some(clocked) = self.clock.settle(words, finish) else {
+            return;
+        };
+        let score = node.cost + cost + clocked;
         let nearer = better == Better::ScoreThenOrder
             && score == incumbent.below()
             && node.strays < incumbent.strays;
@@ -290,19 +285,9 @@ impl<const N: usize> Guide<'_, N> {
             end: start + duration,
         };
         let base = next.words.len();
-        let mut clocked = 0;
-        for (tracker, w) in self.clock.iter().zip(words) {
-            match tracker.advance(w, &timed) {
-                Some((w, cost)) => {
-                    next.words.push(w);
-                    clocked += cost;
-                }
-                None => {
-                    next.words.truncate(base);
-                    return;
-                }
-            }
-        }
+        let Some(clocked) = self.clock.advance(words, &timed, &mut next.words) else {
+            return;
+        };
         let (shadow, shadow_cost, shadow_time) = if node.shadow == node.key && s.delayed == 0 {
             (s.key, s.cost, s.changeover)
         } else {
@@ -341,43 +326,37 @@ impl<const N: usize> Guide<'_, N> {
             next.words.truncate(base);
             return;
         };
-        let count = self.clock.len();
+        let count = self.clock.words();
         let ahead = Ahead {
             done: &new.key,
             longest: info.longest - duration,
             least: (to_go.time - t.ahead).max(0),
         };
         let head = heads.get(&new.key).copied().unwrap_or(NOBODY);
+        let fresh = Clocked { now: new.now, words: &next.words[base..] };
         let mut at = head;
-        let fresh = next.words[base..].to_vec();
-        while at != NOBODY {
-            let old = &next.nodes[at as usize];
-            let following = old.next;
-            if !old.dead {
-                let old_words = &next.words[at as usize * count..(at as usize + 1) * count];
-                let a = Partial {
-                    cost: old.cost,
-                    now: old.now,
-                    words: old_words,
-                };
-                let b = Partial {
-                    cost: new.cost,
-                    now: new.now,
-                    words: &fresh,
-                };
-                let first = (old.cost, old.strays) <= (new.cost, new.strays);
-                if first && dominates(self.clock, &a, &b, &ahead) {
-                    next.words.truncate(base);
-                    return;
-                }
-                if dominates(self.clock, &b, &a, &ahead) {
-                    next.nodes[at as usize].dead = true;
-                } else if !first && dominates(self.clock, &a, &b, &ahead) {
-                    next.words.truncate(base);
-                    return;
-                }
+        let mut forgotten = false;
+        while at != NOBODY && !forgotten {
+            let i = at as usize;
+            let old = &mut next.nodes[i];
+            at = old.next;
+            if old.dead {
+                continue;
             }
-            at = following;
+            let a = (old.cost, &Clocked { now: old.now, words: &next.words[i * count..(i + 1) * count] });
+            let b = (new.cost, &fresh);
+            let tie = old.cost == new.cost && old.strays > new.strays;
+            if !tie && dominates(self.clock, a, b, &ahead) {
+                forgotten = true;
+            } else if dominates(self.clock, b, a, &ahead) {
+                old.dead = true;
+            } else if tie && dominates(self.clock, a, b, &ahead) {
+                forgotten = true;
+            }
+        }
+        if forgotten {
+            next.words.truncate(base);
+            return;
         }
         new.next = head;
         heads.insert(
@@ -408,14 +387,13 @@ impl<const N: usize> Guide<'_, N> {
             from: least,
             to: (new.now + (undone + left).min(info.longest - duration)).max(least),
         };
-        let trackers = self.clock.iter().zip(words);
-        trackers.map(|(c, w)| c.owed(w, new.now, &new.key, &finish)).sum()
+        self.clock.owed(words, new.now, &new.key, &finish)
     }
 
     /// Whether the demands on the clock that must hold can still be kept, as far as times alone tell. `time`: least time to come.
     fn in_time(&self, new: &Node<N>, time: i64, info: &DoneInfo, step: usize) -> bool {
         let t = self.view.tables;
-        self.clock.iter().all(|tracker| match tracker {
+        self.clock.trackers().iter().all(|tracker| match tracker {
             ClockTracker::Fits(f) => f
                 .must_end_by()
                 .is_none_or(|total| new.shadow_now + time <= total),

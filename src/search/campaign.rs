@@ -15,7 +15,7 @@ use super::outcome::{Ended, Outcome, Progress};
 use super::state::Layout;
 use super::successor::View;
 use super::tables::{FacetSet, Tables};
-use super::track::clock::ClockTracker;
+use super::track::clock_set::ClockSet;
 use super::track::order::OrderTracker;
 
 /// Widths of the beams before the first table: small ones, for a plan at once.
@@ -36,7 +36,7 @@ pub struct Campaign<'a, 'p, const N: usize> {
     tables: &'a Tables<'a, N>,
     layout: &'a Layout,
     trackers: &'a [OrderTracker<N>],
-    clock: &'a [ClockTracker<N>],
+    clock: &'a ClockSet<N>,
     whole: View<'a, N>,
     simple: Simple,
     charges: Charges<'a, N>,
@@ -55,7 +55,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         tables: &'a Tables<'a, N>,
         layout: &'a Layout,
         trackers: &'a [OrderTracker<N>],
-        clock: &'a [ClockTracker<N>],
+        clock: &'a ClockSet<N>,
         limits: &'a Limits,
         progress: &'p mut dyn FnMut(&Progress),
     ) -> Self {
@@ -67,7 +67,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             clock,
             whole: View::new(tables, layout, trackers, tables.all, false),
             simple: Simple::new(tables),
-            charges: Charges::new(tables, clock),
+            charges: Charges::new(tables, clock.trackers()),
             memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
             meter,
             incumbent: Incumbent::default(),
@@ -207,7 +207,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// How many states a beam may hold at once.
     fn most(&self) -> usize {
-        let bytes = size_of::<super::done_set::Bits<N>>() * 3 + 80 + self.clock.len() * 16;
+        let bytes = size_of::<super::done_set::Bits<N>>() * 3 + 80 + self.clock.words() * 24;
         (self.memory / 3 / bytes).max(1000)
     }
 

@@ -23,7 +23,7 @@ use campaign::Campaign;
 use outcome::{Ended, Outcome, Progress};
 use state::Layout;
 use tables::Tables;
-use track::clock::ClockTracker;
+use track::clock_set::ClockSet;
 use track::order::OrderTracker;
 
 /// Finds the best order and set-ups, and proves it or says how far off it may be. The result was scored again by `score`.
@@ -83,7 +83,7 @@ fn run<const N: usize>(problem: &Problem, limits: &Limits, progress: &mut dyn Fn
     let tables = Tables::<N>::new(problem);
     let trackers = OrderTracker::all(&tables);
     let layout = Layout::of(&tables, &trackers);
-    let clock = ClockTracker::all(problem);
+    let clock = ClockSet::new(problem);
     let mut outcome = Campaign::new(&tables, &layout, &trackers, &clock, limits, progress).run();
     if let Some(plan) = &outcome.plan {
         let judged = evaluate(problem, &plan.order, &plan.setups);

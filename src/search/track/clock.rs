@@ -1,6 +1,6 @@
 //! Clock trackers: the closed set of them, and how two of their states compare.
 //!
-//! A state is two words ([`Words`]): what they mean is the tracker's own affair. Times in them are absolute, but what lies ahead
+//! A state is a few words ([`Words`]): what they mean is the tracker's own affair. Times in them are absolute, but what lies ahead
 //! depends on the time that has passed since, so two states are compared relative to their own clocks.
 
 use super::event::{Ahead, Side, Span, Timed, Words};
@@ -65,7 +65,7 @@ impl<const N: usize> ClockTracker<N> {
     /// The state before the first step.
     pub fn begin(&self) -> Words {
         match self {
-            Self::Window(_) | Self::Fits(_) => [0, 0],
+            Self::Window(_) | Self::Fits(_) => Words::default(),
             Self::Recovery(t) => t.begin(),
             Self::Longest(t) => t.begin(),
             Self::Fatigue(t) => t.begin(),
@@ -151,6 +151,26 @@ impl<const N: usize> ClockTracker<N> {
             Self::Peak(p) => p.owed(words, finish),
             Self::Longest(l) => -l.paid_ahead(words, now, done),
             Self::Window(_) | Self::Fits(_) | Self::Recovery(_) | Self::Fatigue(_) => 0,
+        }
+    }
+
+    /// Whether it keeps a state of its own.
+    pub fn has_state(&self) -> bool {
+        match self {
+            Self::Window(_) | Self::Fits(_) => false,
+            Self::Recovery(_) | Self::Longest(_) | Self::Fatigue(_) | Self::Peak(_) => true,
+        }
+    }
+
+    /// Whether placing the step means anything to it.
+    pub fn concerns(&self, step: usize) -> bool {
+        match self {
+            Self::Window(w) => w.step() == step,
+            Self::Fits(_) => false,
+            Self::Recovery(r) => r.concerns(step),
+            Self::Longest(l) => l.concerns(step),
+            Self::Fatigue(f) => f.concerns(step),
+            Self::Peak(p) => p.step() == step,
         }
     }
 }

@@ -40,7 +40,7 @@ pub fn charge(weight: Option<i64>, count: i64) -> Option<i64> {
 }
 
 /// The state of one clock tracker.
-pub type Words = [i64; 2];
+pub type Words = [i64; 3];
 
 /// One step more, as a clock tracker sees it. All times are hundredths.
 #[derive(Debug, Clone, Copy)]

@@ -1,4 +1,5 @@
-//! `fatigue` on a growing order. Words: the bits of the fatigued share after the last load, and when that load ended.
+//! `fatigue` on a growing order. Words: the bits of the fatigued share after the last load, when that load ended, and the bits of the share
+//! at the state's clock.
 
 use super::event::{Ahead, Side, Timed, Words, charge};
 use crate::problem::Problem;
@@ -66,6 +67,16 @@ impl<const N: usize> FatigueTracker<N> {
         })
     }
 
+    /// Whether the step loads the region.
+    pub fn concerns(&self, step: usize) -> bool {
+        self.members.has(step)
+    }
+
+    /// Writes the share at time `now` into the third word, for comparisons.
+    pub fn refresh(&self, words: &mut Words, now: i64) {
+        words[2] = self.share_at(words, now).to_bits().cast_signed();
+    }
+
     /// Whether the step alone, after any rest, exceeds the ceiling.
     pub fn alone_too_much(&self, step: usize) -> bool {
         self.alone[step]
@@ -78,7 +89,7 @@ impl<const N: usize> FatigueTracker<N> {
 
     /// The share at time 0.
     pub fn begin(&self) -> Words {
-        [self.start.to_bits().cast_signed(), 0]
+        [self.start.to_bits().cast_signed(), 0, self.start.to_bits().cast_signed()]
     }
 
     fn share_at(&self, words: &Words, now: i64) -> f64 {
@@ -92,7 +103,7 @@ impl<const N: usize> FatigueTracker<N> {
             return Some((*words, 0));
         };
         let cost = charge(self.weight, i64::from(share > self.ceiling + TOLERANCE))?;
-        Some(([share.to_bits().cast_signed(), t.end], cost))
+        Some(([share.to_bits().cast_signed(), t.end, share.to_bits().cast_signed()], cost))
     }
 
     /// Rest before a load lowers a share that is not 0.
@@ -104,10 +115,11 @@ impl<const N: usize> FatigueTracker<N> {
     /// load to come.
     pub fn harm(&self, a: &Side<'_>, b: &Side<'_>, ahead: &Ahead<'_, N>) -> Option<i64> {
         let left = self.members.minus(ahead.done).len();
+        let share = |s: &Side<'_>| f64::from_bits(s.words[2].cast_unsigned());
         let rested = |s: &Side<'_>| s.now - s.words[1];
         let alike = a.words[0] == b.words[0] && rested(a) == rested(b);
         let lower = a.words[0] == 0
-            || self.share_at(a.words, a.now) + ROUNDING <= self.share_at(b.words, b.now);
+            || share(a) + ROUNDING <= share(b);
         if left == 0 || alike || lower {
             return Some(0);
         }

@@ -15,6 +15,7 @@ pub struct LongestTracker<const N: usize> {
     limit: i64,
     rest: i64,
     weight: Option<i64>,
+    durations: Vec<i64>,
     /// A step that must be done and is too long by itself: some stretch exceeds for sure.
     sure: Option<usize>,
 }
@@ -28,6 +29,7 @@ impl<const N: usize> LongestTracker<N> {
             limit: d.limit,
             rest: d.rest,
             weight,
+            durations: problem.steps.iter().map(|s| s.duration).collect(),
             sure: d.steps.iter().copied().find(|&s| too_long(s)),
         }
     }
@@ -51,9 +53,14 @@ impl<const N: usize> LongestTracker<N> {
         }
     }
 
+    /// Whether the step is a member.
+    pub fn concerns(&self, step: usize) -> bool {
+        self.members.has(step)
+    }
+
     /// No stretch yet.
     pub fn begin(&self) -> Words {
-        [NONE, NONE]
+        [NONE, NONE, 0]
     }
 
     /// See [`super::clock::ClockTracker::advance`]. Starts are not negative, so a negative number other than `NONE` is a start whose
@@ -68,11 +75,11 @@ impl<const N: usize> LongestTracker<N> {
             t.start
         };
         if start < 0 {
-            return Some(([start, t.end], 0));
+            return Some(([start, t.end, 0], 0));
         }
         let cost = charge(self.weight, i64::from(t.end - start > self.limit))?;
         let exceeds = t.end - start > self.limit;
-        Some(([if exceeds { !start } else { start }, t.end], cost))
+        Some(([if exceeds { !start } else { start }, t.end, 0], cost))
     }
 
     fn open(&self, words: &Words, now: i64) -> bool {
@@ -98,6 +105,15 @@ impl<const N: usize> LongestTracker<N> {
         }
         let age = |s: &Side<'_>| (s.now - s.words[0], s.now - s.words[1]);
         if open_a && open_b && (a.words[0] < 0) == (b.words[0] < 0) && age(a) == age(b) {
+            return Some(0);
+        }
+        // Counted, a pays nothing more for its open stretch if that is paid for, or stays within the limit even if all members to come join
+        // it, each after the longest break that is none. A stretch that a begins where b goes on with one is part of b's, so b pays if a does,
+        // unless b has paid for it already.
+        let to_come = self.members.minus(ahead.done);
+        let join: i64 = to_come.iter().map(|s| self.durations[s] + self.rest).sum();
+        let calm = !open_a || a.words[0] < 0 || age(a).0 + join <= self.limit;
+        if self.weight.is_some() && calm && !(open_b && b.words[0] < 0) {
             return Some(0);
         }
         match self.weight {

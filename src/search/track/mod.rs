@@ -6,6 +6,7 @@
 
 pub mod at_most;
 pub mod clock;
+pub mod clock_set;
 pub mod contiguous;
 pub mod event;
 pub mod fatigue;

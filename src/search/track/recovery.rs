@@ -33,9 +33,14 @@ impl<const N: usize> RecoveryTracker<N> {
         }
     }
 
+    /// Whether the step is a member.
+    pub fn concerns(&self, step: usize) -> bool {
+        self.members.has(step)
+    }
+
     /// No member yet.
     pub fn begin(&self) -> Words {
-        [NONE, NONE]
+        [NONE, NONE, 0]
     }
 
     fn exempt(&self, words: &Words, step: usize) -> bool {
@@ -50,7 +55,7 @@ impl<const N: usize> RecoveryTracker<N> {
         let short =
             words[0] != NONE && !self.exempt(words, t.step) && t.start - words[0] < self.seconds;
         Some((
-            [t.end, self.groups[t.step]],
+            [t.end, self.groups[t.step], 0],
             charge(self.weight, i64::from(short))?,
         ))
     }
