@@ -18,8 +18,9 @@ use std::collections::HashMap;
 
 use rustc_hash::FxBuildHasher;
 
-use super::bound::backward::{Table, ToGo};
+use super::bound::backward::Table;
 use super::bound::simple::Simple;
+use super::bound::to_go::ToGo;
 use super::budget::Meter;
 use super::dominance::dominates;
 use super::done_set::Bits;
@@ -165,14 +166,21 @@ impl<const N: usize> Guide<'_, N> {
                 let info = infos
                     .entry(node.key.and(&done_mask))
                     .or_insert_with(|| self.view.done_info(&node.key));
-                let may_gain =
-                    |step: usize| self.clock.may_gain_by_delay(words, node.now, step);
+                let may_gain = |step: usize| self.clock.may_gain_by_delay(words, node.now, step);
                 let below = self.below(incumbent, slack);
                 let info = &*info;
-                self.view
-                    .expand(&node.key, info, used + 1, below - node.cost, may_gain, |s| {
-                        self.place(&node, index, words, info, &s, below, used, &mut next, &mut heads);
-                    });
+                self.view.expand(
+                    &node.key,
+                    info,
+                    used + 1,
+                    below - node.cost,
+                    may_gain,
+                    |s| {
+                        self.place(
+                            &node, index, words, info, &s, below, used, &mut next, &mut heads,
+                        );
+                    },
+                );
                 if next.nodes.len() > (4 * width).max(1000).min(self.most) {
                     let cut = trim(&mut next, width, count);
                     swept.note_cut(cut);
@@ -315,7 +323,10 @@ impl<const N: usize> Guide<'_, N> {
                 other: 0,
                 time: self.simple.time(t, &new.key),
             }),
-            Some(table) => table.get(usize::try_from(used + 1).expect("places are few"), &new.shadow),
+            Some(table) => table.get(
+                usize::try_from(used + 1).expect("places are few"),
+                &new.shadow,
+            ),
         };
         let to_go = to_go.filter(|to_go| {
             let owed = self.owed(&new, &next.words[base..], to_go, info, duration, below);
@@ -333,7 +344,10 @@ impl<const N: usize> Guide<'_, N> {
             least: (to_go.time - t.ahead).max(0),
         };
         let head = heads.get(&new.key).copied().unwrap_or(NOBODY);
-        let fresh = Clocked { now: new.now, words: &next.words[base..] };
+        let fresh = Clocked {
+            now: new.now,
+            words: &next.words[base..],
+        };
         let mut at = head;
         let mut forgotten = false;
         while at != NOBODY && !forgotten {
@@ -343,7 +357,13 @@ impl<const N: usize> Guide<'_, N> {
             if old.dead {
                 continue;
             }
-            let a = (old.cost, &Clocked { now: old.now, words: &next.words[i * count..(i + 1) * count] });
+            let a = (
+                old.cost,
+                &Clocked {
+                    now: old.now,
+                    words: &next.words[i * count..(i + 1) * count],
+                },
+            );
             let b = (new.cost, &fresh);
             let tie = old.cost == new.cost && old.strays > new.strays;
             if !tie && dominates(self.clock, a, b, &ahead) {
@@ -455,7 +475,7 @@ impl<const N: usize> Guide<'_, N> {
             company |= moved && t.halts >> f & 1 == 1 && (cares.is_some() || t.loose >> f & 1 == 1);
         }
         if company {
-            for f in (0..t.n_facets).filter(|f| waits & t.halts >> f & 1 == 1) {
+            for f in (0..t.n_facets).filter(|f| (waits & t.halts) >> f & 1 == 1) {
                 let to = s.key.get(layout.value[f]);
                 change(f, node.shadow.get(layout.value[f]), to, &mut time);
                 key.set(layout.value[f], to);

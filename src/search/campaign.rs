@@ -28,8 +28,8 @@ const PROVING_WIDTH: usize = 1000;
 const POLISH_WIDTH: usize = 500;
 /// Tables of this many states are made at once, below the incumbent.
 const SMALL_TABLE: usize = 20_000;
-/// Part of the way from bound to incumbent that the first guess goes.
-const FIRST_GUESS: i64 = 8;
+/// The first guess is above the bound by this part of it; each step is half as large again as the one before.
+const FIRST_GUESS: i64 = 25;
 
 /// A search under way.
 pub struct Campaign<'a, 'p, const N: usize> {
@@ -83,11 +83,11 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         self.first_plans();
         let small = self.small_tables();
         let mut last = None;
-        let mut step = self.first_step();
+        let mut step = self.bound / FIRST_GUESS + 1;
         while self.goes_on() {
             let below = self.guess(step);
             last = self.attempt(below);
-            step = step.saturating_mul(2);
+            step = step.saturating_mul(3) / 2 + 1;
             if last.is_none() {
                 break;
             }
@@ -121,7 +121,12 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             if !self.goes_on() {
                 break;
             }
-            match self.table(facets, self.incumbent.below(), table.as_ref(), self.memory / 8) {
+            match self.table(
+                facets,
+                self.incumbent.below(),
+                table.as_ref(),
+                self.memory / 8,
+            ) {
                 Ok(next) => {
                     self.raise(next.root.map_or(self.incumbent.below(), |r| r.cost));
                     table = Some(next);
@@ -134,13 +139,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
         }
         table
-    }
-
-    fn first_step(&self) -> i64 {
-        match &self.incumbent.plan {
-            Some(plan) => ((plan.score - self.bound) / FIRST_GUESS).max(1),
-            None => (self.bound / FIRST_GUESS).max(1),
-        }
     }
 
     /// The next figure to look below: the bound and a step, or the incumbent's score (everything, if there is none yet and the steps have
@@ -219,7 +217,13 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         memory: usize,
     ) -> Result<Table<N>, Abandoned> {
         let view = View::new(self.tables, self.layout, self.trackers, facets, true);
-        let frame = Frame { below, previous, simple: &self.simple, charges: &self.charges, memory };
+        let frame = Frame {
+            below,
+            previous,
+            simple: &self.simple,
+            charges: &self.charges,
+            memory,
+        };
         Table::new(&view, &frame, &mut self.meter)
     }
 
@@ -233,11 +237,29 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     /// A beam. Whether it cut nothing: no plan is below both `limit` and the incumbent.
-    fn sweep(&mut self, table: Option<&Table<N>>, width: usize, limit: i64, better: Better) -> bool {
+    fn sweep(
+        &mut self,
+        table: Option<&Table<N>>,
+        width: usize,
+        limit: i64,
+        better: Better,
+    ) -> bool {
         let most = self.most();
-        let guide = Guide { view: &self.whole, clock: self.clock, table, simple: &self.simple, most, limit };
-        let swept = guide.sweep(width.min(most), better, &mut self.incumbent, &mut self.meter);
-        if let (Some(cut), Better::Score) = (swept.cut, better) {
+        let guide = Guide {
+            view: &self.whole,
+            clock: self.clock,
+            table,
+            simple: &self.simple,
+            most,
+            limit,
+        };
+        let swept = guide.sweep(
+            width.min(most),
+            better,
+            &mut self.incumbent,
+            &mut self.meter,
+        );
+        if let (Some(cut), Better::Score, false) = (swept.cut, better, swept.stopped) {
             self.raise(cut.min(limit).min(self.incumbent.below()));
         }
         swept.complete
@@ -256,7 +278,11 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         {
             self.trace.push((self.meter.seconds(), score));
         }
-        (self.progress)(&Progress { score, bound: Some(self.bound), phase });
+        (self.progress)(&Progress {
+            score,
+            bound: Some(self.bound),
+            phase,
+        });
     }
 
     fn outcome(self) -> Outcome {
@@ -269,7 +295,11 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         Outcome {
             bound,
             plan: self.incumbent.plan,
-            ended: if proven { Ended::Proof } else { self.meter.stopped().unwrap_or(Ended::Memory) },
+            ended: if proven {
+                Ended::Proof
+            } else {
+                self.meter.stopped().unwrap_or(Ended::Memory)
+            },
             nodes: self.meter.nodes(),
             seconds: self.meter.seconds(),
             disagreement: None,
@@ -284,11 +314,14 @@ fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<FacetSet> {
     let worth = |f: usize| {
         let facet = &tables.problem.facets[f];
         let changes: i64 = facet.change.iter().flatten().sum();
-        let count = i64::try_from((facet.values.len() * facet.values.len()).max(1)).expect("values are few");
+        let count = i64::try_from((facet.values.len() * facet.values.len()).max(1))
+            .expect("values are few");
         let caring = i64::try_from(tables.cares[f].len()).expect("steps are few");
         (tables.halts >> f & 1, caring * (changes / count + 1))
     };
-    let mut order: Vec<usize> = (0..tables.n_facets).filter(|&f| tables.all >> f & 1 == 1).collect();
+    let mut order: Vec<usize> = (0..tables.n_facets)
+        .filter(|&f| tables.all >> f & 1 == 1)
+        .collect();
     order.sort_by_key(|&f| std::cmp::Reverse(worth(f)));
     let mut sets: Vec<FacetSet> = Vec::new();
     let mut set = 0;

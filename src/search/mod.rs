@@ -79,7 +79,11 @@ pub fn best_setups(problem: &Problem, order: &[usize], limits: &Limits) -> Optio
         .map(|plan| plan.setups)
 }
 
-fn run<const N: usize>(problem: &Problem, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Outcome {
+fn run<const N: usize>(
+    problem: &Problem,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Outcome {
     let tables = Tables::<N>::new(problem);
     let trackers = OrderTracker::all(&tables);
     let layout = Layout::of(&tables, &trackers);

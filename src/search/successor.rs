@@ -125,16 +125,36 @@ impl<'a, const N: usize> View<'a, N> {
         clockless: bool,
     ) -> Self {
         let facets = facets & tables.all;
-        let kept: Vec<usize> = (0..tables.n_facets).filter(|f| facets >> f & 1 == 1).collect();
-        let plain = (0..trackers.len()).filter(|&k| trackers[k].facet().is_none()).collect();
-        let faceted =
-            (0..trackers.len()).filter(|&k| trackers[k].facet().is_some_and(|f| facets >> f & 1 == 1)).collect();
-        let mut view = Self { tables, layout, trackers, facets, clockless, kept, plain, faceted, caring: Vec::new() };
+        let kept: Vec<usize> = (0..tables.n_facets)
+            .filter(|f| facets >> f & 1 == 1)
+            .collect();
+        let plain = (0..trackers.len())
+            .filter(|&k| trackers[k].facet().is_none())
+            .collect();
+        let faceted = (0..trackers.len())
+            .filter(|&k| trackers[k].facet().is_some_and(|f| facets >> f & 1 == 1))
+            .collect();
+        let mut view = Self {
+            tables,
+            layout,
+            trackers,
+            facets,
+            clockless,
+            kept,
+            plain,
+            faceted,
+            caring: Vec::new(),
+        };
         for step in 0..tables.n {
             for &f in &view.kept {
                 let choices = tables.choices(step, f).unwrap_or(&[]);
                 let values = 0..tables.problem.facets[f].values.len();
-                let row = values.map(|now| choices.iter().map(|c| view.step_to(f, now, c.value, c.penalty)).collect());
+                let row = values.map(|now| {
+                    choices
+                        .iter()
+                        .map(|c| view.step_to(f, now, c.value, c.penalty))
+                        .collect()
+                });
                 let row = row.collect();
                 view.caring.push(row);
             }
@@ -180,11 +200,22 @@ impl<'a, const N: usize> View<'a, N> {
                     && !t.bar[s].meets(&done)
             })
             .collect();
-        let early = candidates.iter().map(|&s| self.early_values(&done, s)).collect();
+        let early = candidates
+            .iter()
+            .map(|&s| self.early_values(&done, s))
+            .collect();
         let undone = (0..t.n).filter(|&s| !done.has(s));
-        let longest = t.longest_final + undone.map(|s| t.longest_entry[s] + t.problem.steps[s].duration).sum::<i64>();
+        let longest = t.longest_final
+            + undone
+                .map(|s| t.longest_entry[s] + t.problem.steps[s].duration)
+                .sum::<i64>();
         let worked = done.iter().map(|s| t.problem.steps[s].duration).sum();
-        DoneInfo { candidates, early, longest, worked }
+        DoneInfo {
+            candidates,
+            early,
+            longest,
+            worked,
+        }
     }
 
     /// For each facet that `step` does not care about, the values that a step which can be the next to care lists.
@@ -231,15 +262,26 @@ impl<'a, const N: usize> View<'a, N> {
         let last_class = usize::try_from(key.get(layout.class)).expect("classes are few");
         let mut scratch: Vec<Vec<Move>> = vec![Vec::new(); self.kept.len()];
         for (k, &step) in info.candidates.iter().enumerate() {
-            let Some(fixed) = self.fixed_cost(key, step, last_class) else { continue };
+            let Some(fixed) = self.fixed_cost(key, step, last_class) else {
+                continue;
+            };
             let patient = !may_gain(step);
             let mut base = *key;
             base.insert(step);
             base.set(layout.class, t.class_of[step] as u64);
             // Trackers that read no facet say the same for every set-up.
-            let advance =
-                Advance { done: key, must: &t.must, step, place, last_class, changed: 0, setup: &[], };
-            let Some(charged) = self.advance_trackers(&self.plain, key, &advance, &mut base) else { continue };
+            let advance = Advance {
+                done: key,
+                must: &t.must,
+                step,
+                place,
+                last_class,
+                changed: 0,
+                setup: &[],
+            };
+            let Some(charged) = self.advance_trackers(&self.plain, key, &advance, &mut base) else {
+                continue;
+            };
             if fixed + charged >= room {
                 continue;
             }
@@ -249,15 +291,30 @@ impl<'a, const N: usize> View<'a, N> {
                 let due = key.get(layout.due[f]) == 1;
                 match t.choices(step, f) {
                     Some(choices) if due => {
-                        list.extend(choices.iter().filter(|c| c.value == now).map(|c| self.step_to(f, now, now, c.penalty)));
+                        list.extend(
+                            choices
+                                .iter()
+                                .filter(|c| c.value == now)
+                                .map(|c| self.step_to(f, now, now, c.penalty)),
+                        );
                     }
                     Some(_) => {}
                     None => {
-                        list.push(Move { due, ..self.step_to(f, now, now, 0) });
+                        list.push(Move {
+                            due,
+                            ..self.step_to(f, now, now, 0)
+                        });
                         let bit: FacetSet = 1 << f;
                         if !due && ((t.loose | t.halts) & bit != 0 || !patient) {
-                            let others = info.early[k][f].iter().map(|&v| usize::from(v)).filter(|&v| v != now);
-                            list.extend(others.map(|v| Move { due: true, early: bit, ..self.step_to(f, now, v, 0) }));
+                            let others = info.early[k][f]
+                                .iter()
+                                .map(|&v| usize::from(v))
+                                .filter(|&v| v != now);
+                            list.extend(others.map(|v| Move {
+                                due: true,
+                                early: bit,
+                                ..self.step_to(f, now, v, 0)
+                            }));
                         }
                     }
                 }
@@ -267,20 +324,44 @@ impl<'a, const N: usize> View<'a, N> {
             for (j, &f) in self.kept.iter().enumerate() {
                 let cares = t.choices(step, f).is_some() && key.get(layout.due[f]) == 0;
                 let now = usize::try_from(key.get(layout.value[f])).expect("values are few");
-                lists[j] = if cares { &self.caring[step * self.kept.len() + j][now] } else { &scratch[j] };
+                lists[j] = if cares {
+                    &self.caring[step * self.kept.len() + j][now]
+                } else {
+                    &scratch[j]
+                };
                 served &= !lists[j].is_empty();
             }
             if served {
-                let trial = Trial { key, step, place, last_class, patient, room, lists };
-                let sum =
-                    Sum { key: base, cost: fixed + charged, time: 0, changed: 0, early: 0, mask: 0 };
+                let trial = Trial {
+                    key,
+                    step,
+                    place,
+                    last_class,
+                    patient,
+                    room,
+                    lists,
+                };
+                let sum = Sum {
+                    key: base,
+                    cost: fixed + charged,
+                    time: 0,
+                    changed: 0,
+                    early: 0,
+                    mask: 0,
+                };
                 self.choose(&trial, 0, &sum, &mut emit);
             }
         }
     }
 
     /// Tries what the facets from the `depth`-th on may do.
-    fn choose(&self, trial: &Trial<'_, N>, depth: usize, sum: &Sum<N>, emit: &mut impl FnMut(Successor<N>)) {
+    fn choose(
+        &self,
+        trial: &Trial<'_, N>,
+        depth: usize,
+        sum: &Sum<N>,
+        emit: &mut impl FnMut(Successor<N>),
+    ) {
         if sum.cost >= trial.room {
             return;
         }
@@ -312,7 +393,11 @@ impl<'a, const N: usize> View<'a, N> {
         if delayed != 0 && trial.patient {
             return;
         }
-        let way = t.way(sum.mask, t.class_posture[trial.last_class], t.problem.steps[trial.step].start);
+        let way = t.way(
+            sum.mask,
+            t.class_posture[trial.last_class],
+            t.problem.steps[trial.step].start,
+        );
         let mut cost = sum.cost + way * t.problem.time_weight;
         if halting != 0 {
             cost += t.problem.stop_weight;
@@ -332,10 +417,19 @@ impl<'a, const N: usize> View<'a, N> {
                 changed: sum.changed,
                 setup: &setup[..t.n_facets],
             };
-            let Some(charged) = self.advance_trackers(&self.faceted, trial.key, &advance, &mut key) else { return };
+            let Some(charged) = self.advance_trackers(&self.faceted, trial.key, &advance, &mut key)
+            else {
+                return;
+            };
             cost += charged;
         }
-        emit(Successor { step: trial.step, key, cost, changeover: sum.time + way, delayed });
+        emit(Successor {
+            step: trial.step,
+            key,
+            cost,
+            changeover: sum.time + way,
+            delayed,
+        });
     }
 
     fn setup_of(&self, key: &Bits<N>) -> [u16; MAX_FACETS] {
@@ -350,12 +444,26 @@ impl<'a, const N: usize> View<'a, N> {
     /// that are certainly too short. `None`: it cannot come now.
     fn fixed_cost(&self, key: &Bits<N>, step: usize, last_class: usize) -> Option<i64> {
         let t = self.tables;
-        let late: i64 = t.late[step].iter().filter(|c| key.has(c.other) == c.when_done).map(|c| c.weight).sum();
-        let rest = if self.clockless { t.short_rest[last_class * t.n + step]? } else { 0 };
+        let late: i64 = t.late[step]
+            .iter()
+            .filter(|c| key.has(c.other) == c.when_done)
+            .map(|c| c.weight)
+            .sum();
+        let rest = if self.clockless {
+            t.short_rest[last_class * t.n + step]?
+        } else {
+            0
+        };
         Some(late + rest + t.idle_penalty[step] + t.problem.steps[step].optional.unwrap_or(0))
     }
 
-    fn advance_trackers(&self, which: &[usize], key: &Bits<N>, advance: &Advance<'_, N>, next: &mut Bits<N>) -> Option<i64> {
+    fn advance_trackers(
+        &self,
+        which: &[usize],
+        key: &Bits<N>,
+        advance: &Advance<'_, N>,
+        next: &mut Bits<N>,
+    ) -> Option<i64> {
         let mut cost = 0;
         for &k in which {
             let field = self.layout.tracker[k];
@@ -368,7 +476,14 @@ impl<'a, const N: usize> View<'a, N> {
 
     /// Costs that [`Self::expand`] adds besides changes, ways and stops, for a transition whose set-ups are already written in `next`
     /// (for the shadow of a plan): writes the trackers' states.
-    pub fn other_costs(&self, key: &Bits<N>, step: usize, place: i64, changed: FacetSet, next: &mut Bits<N>) -> Option<i64> {
+    pub fn other_costs(
+        &self,
+        key: &Bits<N>,
+        step: usize,
+        place: i64,
+        changed: FacetSet,
+        next: &mut Bits<N>,
+    ) -> Option<i64> {
         let last_class = usize::try_from(key.get(self.layout.class)).expect("classes are few");
         let setup = self.setup_of(next);
         let advance = Advance {

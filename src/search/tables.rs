@@ -183,7 +183,8 @@ impl<'a, const N: usize> Tables<'a, N> {
         let idle_penalty = (0..n)
             .map(|s| {
                 let idle = (0..n_facets).filter(|f| !active.contains(f));
-                idle.filter_map(|f| problem.steps[s].setup[f].as_ref().map(|c| c[0].penalty)).sum()
+                idle.filter_map(|f| problem.steps[s].setup[f].as_ref().map(|c| c[0].penalty))
+                    .sum()
             })
             .collect();
         let mut tables = Self {
@@ -217,11 +218,20 @@ impl<'a, const N: usize> Tables<'a, N> {
             .map(|b| tables.longest_changeover(None, Some(b)))
             .collect();
         tables.longest_final = tables.longest_changeover(None, None);
-        tables.longest_class = tables.longest_final + tables.all_durations + tables.longest_entry.iter().sum::<i64>();
+        tables.longest_class =
+            tables.longest_final + tables.all_durations + tables.longest_entry.iter().sum::<i64>();
         tables.ahead = active
             .iter()
             .filter(|&f| tables.loose >> f & 1 == 0)
-            .map(|&f| problem.facets[f].change.iter().flatten().copied().max().unwrap_or(0))
+            .map(|&f| {
+                problem.facets[f]
+                    .change
+                    .iter()
+                    .flatten()
+                    .copied()
+                    .max()
+                    .unwrap_or(0)
+            })
             .sum();
         tables.classify();
         tables
@@ -338,7 +348,8 @@ impl<'a, const N: usize> Tables<'a, N> {
 fn is_idle(problem: &Problem, f: usize) -> bool {
     let start = problem.start_setup[f];
     let kept = |list: &Option<Vec<crate::problem::step::Choice>>| {
-        list.as_ref().is_none_or(|c| c.len() == 1 && c[0].value == start)
+        list.as_ref()
+            .is_none_or(|c| c.len() == 1 && c[0].value == start)
     };
     let end = problem.end.as_ref().and_then(|e| e.setup[f]);
     problem.steps.iter().all(|s| kept(&s.setup[f])) && end.is_none_or(|v| v == start)

@@ -24,31 +24,11 @@ use rustc_hash::FxBuildHasher;
 
 use super::charges::{Charges, Clocked};
 use super::simple::Simple;
+use super::to_go::ToGo;
 use crate::search::budget::Meter;
 use crate::search::done_set::Bits;
 use crate::search::state::Layout;
 use crate::search::successor::{DoneInfo, View};
-
-/// What is still to come from a state of the relaxed problem, at least. Each figure has a completion of its own.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct ToGo {
-    /// Cost.
-    pub cost: i64,
-    /// Cost without the time of change-overs: stops, penalties, demands.
-    pub other: i64,
-    /// Time, steps included.
-    pub time: i64,
-}
-
-impl ToGo {
-    const NONE: Self = Self { cost: INFINITE, other: INFINITE, time: INFINITE };
-
-    fn least(&mut self, cost: i64, other: i64, time: i64) {
-        self.cost = self.cost.min(cost);
-        self.other = self.other.min(other);
-        self.time = self.time.min(time);
-    }
-}
 
 /// The table of one view.
 #[derive(Debug)]
@@ -84,8 +64,6 @@ pub struct Frame<'a, const N: usize> {
     pub memory: usize,
 }
 
-const INFINITE: i64 = i64::MAX / 4;
-
 /// A transition that was seen.
 struct Edge {
     to: u32,
@@ -114,11 +92,16 @@ impl<const N: usize> Table<N> {
     ///
     /// # Errors
     /// [`Abandoned`] if it grows past its memory or the search has to stop.
-    pub fn new(view: &View<'_, N>, frame: &Frame<'_, N>, meter: &mut Meter<'_>) -> Result<Self, Abandoned> {
+    pub fn new(
+        view: &View<'_, N>,
+        frame: &Frame<'_, N>,
+        meter: &mut Meter<'_>,
+    ) -> Result<Self, Abandoned> {
         let t = view.tables;
         let mask = view.layout.mask(t.n, view.facets, view.trackers);
         let layers = forward(view, frame, &mask, meter)?;
-        let mut tables: Vec<HashMap<Bits<N>, ToGo, FxBuildHasher>> = Vec::with_capacity(layers.len());
+        let mut tables: Vec<HashMap<Bits<N>, ToGo, FxBuildHasher>> =
+            Vec::with_capacity(layers.len());
         let mut next: Vec<ToGo> = Vec::new();
         for (used, layer) in layers.iter().enumerate().rev() {
             let mut here = Vec::with_capacity(layer.keys.len());
@@ -132,7 +115,11 @@ impl<const N: usize> Table<N> {
                 }
                 for edge in &layer.edges[from..reached.edges_end] {
                     let to = &next[edge.to as usize];
-                    best.least(edge.cost + to.cost, edge.other + to.other, edge.time + to.time);
+                    best.least(
+                        edge.cost + to.cost,
+                        edge.other + to.other,
+                        edge.time + to.time,
+                    );
                 }
                 from = reached.edges_end;
                 if reached.cost + best.cost < frame.below {
@@ -147,7 +134,11 @@ impl<const N: usize> Table<N> {
         }
         tables.reverse();
         let root = next.first().copied().filter(|r| r.cost < frame.below);
-        Ok(Self { layers: tables, mask, root })
+        Ok(Self {
+            layers: tables,
+            mask,
+            root,
+        })
     }
 
     /// What is to come from a state of a view with at least the facets of this one, with `used` steps done; `None`: nothing below.
@@ -180,15 +171,28 @@ fn forward<const N: usize>(
     let t = view.tables;
     let done_mask = Layout::done_mask(t.n);
     let root = view.layout.begin(t).and(mask);
-    let first = Reached { cost: 0, other: 0, time: 0, edges_end: 0 };
-    let mut layers = vec![Layer { keys: vec![root], reached: vec![first], edges: Vec::new() }];
+    let first = Reached {
+        cost: 0,
+        other: 0,
+        time: 0,
+        edges_end: 0,
+    };
+    let mut layers = vec![Layer {
+        keys: vec![root],
+        reached: vec![first],
+        edges: Vec::new(),
+    }];
     let state_bytes = STATE_BYTES + 2 * size_of::<Bits<N>>();
     let mut bytes = state_bytes;
     let weight = t.problem.time_weight;
     for used in 0..t.n {
         let mut layer = layers.pop().expect("there is a layer");
         let mut index: HashMap<Bits<N>, u32, FxBuildHasher> = HashMap::default();
-        let mut next = Layer { keys: Vec::new(), reached: Vec::new(), edges: Vec::new() };
+        let mut next = Layer {
+            keys: Vec::new(),
+            reached: Vec::new(),
+            edges: Vec::new(),
+        };
         let mut infos: HashMap<Bits<N>, (DoneInfo, Vec<ToGo>), FxBuildHasher> = HashMap::default();
         let place = i64::try_from(used + 1).expect("places are few");
         for (key, from) in layer.keys.iter().zip(&mut layer.reached) {
@@ -197,60 +201,89 @@ fn forward<const N: usize>(
             }
             let (info, plain) = infos.entry(key.and(&done_mask)).or_insert_with(|| {
                 let info = view.done_info(key);
-                let plain = info.candidates.iter().map(|&s| plain_rest(view, frame, key, s)).collect();
+                let plain = info
+                    .candidates
+                    .iter()
+                    .map(|&s| plain_rest(view, frame, key, s))
+                    .collect();
                 (info, plain)
             });
             let (info, plain) = (&*info, &*plain);
-            view.expand(key, info, place, frame.below - from.cost, |_| false, |s| {
-                let known = index.get(&s.key).copied();
-                let candidate = info.candidates.iter().position(|&c| c == s.step).expect("it is a candidate");
-                let mut rest = plain[candidate];
-                if known.is_none() || frame.charges.concerns(s.step) {
-                    match frame.previous.map(|p| p.get(used + 1, &s.key)) {
-                        None => {}
-                        Some(None) => return,
-                        Some(Some(to_go)) => {
-                            rest.cost = rest.cost.max(to_go.cost);
-                            rest.other = to_go.other;
-                            rest.time = rest.time.max(to_go.time);
+            view.expand(
+                key,
+                info,
+                place,
+                frame.below - from.cost,
+                |_| false,
+                |s| {
+                    let known = index.get(&s.key).copied();
+                    let candidate = info
+                        .candidates
+                        .iter()
+                        .position(|&c| c == s.step)
+                        .expect("it is a candidate");
+                    let mut rest = plain[candidate];
+                    if known.is_none() || frame.charges.concerns(s.step) {
+                        match frame.previous.map(|p| p.get(used + 1, &s.key)) {
+                            None => {}
+                            Some(None) => return,
+                            Some(Some(to_go)) => {
+                                rest.cost = rest.cost.max(to_go.cost);
+                                rest.other = to_go.other;
+                                rest.time = rest.time.max(to_go.time);
+                            }
                         }
                     }
-                }
-                let mut edge = Edge {
-                    to: 0,
-                    cost: s.cost,
-                    other: s.cost - s.changeover * weight,
-                    time: s.changeover + t.problem.steps[s.step].duration,
-                };
-                if frame.charges.concerns(s.step) {
-                    let clocked = Clocked::of(t, info, &s, from.time, from.other + edge.other, &rest, frame.below);
-                    match frame.charges.least(s.step, &clocked) {
-                        None => return,
-                        Some(sure) => {
-                            edge.cost += sure;
-                            edge.other += sure;
+                    let mut edge = Edge {
+                        to: 0,
+                        cost: s.cost,
+                        other: s.cost - s.changeover * weight,
+                        time: s.changeover + t.problem.steps[s.step].duration,
+                    };
+                    if frame.charges.concerns(s.step) {
+                        let clocked = Clocked::of(
+                            t,
+                            info,
+                            &s,
+                            from.time,
+                            from.other + edge.other,
+                            &rest,
+                            frame.below,
+                        );
+                        match frame.charges.least(s.step, &clocked) {
+                            None => return,
+                            Some(sure) => {
+                                edge.cost += sure;
+                                edge.other += sure;
+                            }
                         }
                     }
-                }
-                let reached = from.cost + edge.cost;
-                let (other, time) = (from.other + edge.other, from.time + edge.time);
-                if let Some(to) = known {
-                    let state = &mut next.reached[to as usize];
-                    state.cost = state.cost.min(reached);
-                    state.other = state.other.min(other);
-                    state.time = state.time.min(time);
-                    edge.to = to;
-                } else {
-                    if reached + rest.cost >= frame.below {
-                        return;
+                    let reached = from.cost + edge.cost;
+                    let (other, time) = (from.other + edge.other, from.time + edge.time);
+                    if let Some(to) = known {
+                        let state = &mut next.reached[to as usize];
+                        state.cost = state.cost.min(reached);
+                        state.other = state.other.min(other);
+                        state.time = state.time.min(time);
+                        edge.to = to;
+                    } else {
+                        if reached + rest.cost >= frame.below {
+                            return;
+                        }
+                        edge.to =
+                            u32::try_from(next.keys.len()).expect("layers are bounded by memory");
+                        index.insert(s.key, edge.to);
+                        next.keys.push(s.key);
+                        next.reached.push(Reached {
+                            cost: reached,
+                            other,
+                            time,
+                            edges_end: 0,
+                        });
                     }
-                    edge.to = u32::try_from(next.keys.len()).expect("layers are bounded by memory");
-                    index.insert(s.key, edge.to);
-                    next.keys.push(s.key);
-                    next.reached.push(Reached { cost: reached, other, time, edges_end: 0 });
-                }
-                layer.edges.push(edge);
-            });
+                    layer.edges.push(edge);
+                },
+            );
             from.edges_end = layer.edges.len();
             let now = bytes + next.keys.len() * state_bytes + layer.edges.len() * size_of::<Edge>();
             if now > frame.memory {
@@ -270,8 +303,17 @@ fn forward<const N: usize>(
 }
 
 /// What is to come after step `s` by the plain bound alone.
-fn plain_rest<const N: usize>(view: &View<'_, N>, frame: &Frame<'_, N>, key: &Bits<N>, s: usize) -> ToGo {
+fn plain_rest<const N: usize>(
+    view: &View<'_, N>,
+    frame: &Frame<'_, N>,
+    key: &Bits<N>,
+    s: usize,
+) -> ToGo {
     let mut done = *key;
     done.insert(s);
-    ToGo { cost: frame.simple.rest(view.tables, &done), other: 0, time: frame.simple.time(view.tables, &done) }
+    ToGo {
+        cost: frame.simple.rest(view.tables, &done),
+        other: 0,
+        time: frame.simple.time(view.tables, &done),
+    }
 }

@@ -10,7 +10,7 @@
 //!
 //! **Tested by** `brute_force` (proven optima, bounds never above them).
 
-use super::backward::ToGo;
+use super::to_go::ToGo;
 use crate::search::successor::{DoneInfo, Successor};
 use crate::search::tables::Tables;
 use crate::search::track::clock::ClockTracker;
@@ -45,11 +45,18 @@ impl Clocked {
             0 => i64::MAX / 4,
             weight => (below - 1 - paid).max(0) / weight + t.ahead,
         };
-        let last = (info.worked + at_most(other + rest.cost)).min(t.longest_class - info.longest + t.longest_entry[s.step]);
+        let last = (info.worked + at_most(other + rest.cost))
+            .min(t.longest_class - info.longest + t.longest_entry[s.step]);
         let all = (t.all_durations + at_most(other + rest.other)).min(t.longest_class);
         Self {
-            start: Span { from: first, to: last.max(first) },
-            finish: Span { from: first + duration + rest.time, to: all.max(first + duration + rest.time) },
+            start: Span {
+                from: first,
+                to: last.max(first),
+            },
+            finish: Span {
+                from: first + duration + rest.time,
+                to: all.max(first + duration + rest.time),
+            },
         }
     }
 }
@@ -64,7 +71,9 @@ impl<'a, const N: usize> Charges<'a, N> {
     /// Sorts the trackers by steps.
     pub fn new(t: &Tables<'_, N>, clock: &'a [ClockTracker<N>]) -> Self {
         let of = |s: usize| clock.iter().filter(|c| c.may_charge(s)).collect();
-        Self { trackers: (0..t.n).map(of).collect() }
+        Self {
+            trackers: (0..t.n).map(of).collect(),
+        }
     }
 
     /// Whether placing the step may be charged at all.
@@ -75,6 +84,9 @@ impl<'a, const N: usize> Charges<'a, N> {
 
     /// The sure charge of placing the step; `None`: a demand that must hold cannot.
     pub fn least(&self, step: usize, clocked: &Clocked) -> Option<i64> {
-        self.trackers[step].iter().map(|c| c.sure(step, &clocked.start, &clocked.finish)).sum()
+        self.trackers[step]
+            .iter()
+            .map(|c| c.sure(step, &clocked.start, &clocked.finish))
+            .sum()
     }
 }

@@ -3,3 +3,4 @@
 pub mod backward;
 pub mod charges;
 pub mod simple;
+pub mod to_go;

@@ -44,7 +44,11 @@ impl<const N: usize> ClockTracker<N> {
                     demand.weight,
                     problem,
                 ))),
-                Kind::Longest(d) => Some(Self::Longest(LongestTracker::new(d, demand.weight, problem))),
+                Kind::Longest(d) => Some(Self::Longest(LongestTracker::new(
+                    d,
+                    demand.weight,
+                    problem,
+                ))),
                 Kind::Fatigue(d) => Some(Self::Fatigue(FatigueTracker::new(
                     d,
                     demand.weight,

@@ -35,10 +35,15 @@ impl<const N: usize> ClockSet<N> {
         });
         let stateful = trackers.iter().take_while(|t| t.has_state()).count();
         let by_step = (0..problem.steps.len())
-            .map(|s| (0..trackers.len()).filter(|&k| trackers[k].concerns(s)).collect())
+            .map(|s| {
+                (0..trackers.len())
+                    .filter(|&k| trackers[k].concerns(s))
+                    .collect()
+            })
             .collect();
-        let fatigues =
-            (0..stateful).filter(|&k| matches!(trackers[k], ClockTracker::Fatigue(_))).collect();
+        let fatigues = (0..stateful)
+            .filter(|&k| matches!(trackers[k], ClockTracker::Fatigue(_)))
+            .collect();
         let mut parts: Vec<(i64, i64)> = Vec::new();
         for tracker in &mut trackers {
             if let ClockTracker::Peak(peak) = tracker {
@@ -54,11 +59,24 @@ impl<const N: usize> ClockSet<N> {
             Kind::Window(w) => Some((w.from, w.to)),
             _ => None,
         });
-        let windows = windows.fold(Span { from: i64::MIN, to: i64::MAX }, |all, (from, to)| Span {
-            from: all.from.max(from),
-            to: all.to.min(to),
-        });
-        Self { trackers, stateful, by_step, fatigues, peak_groups: parts.len(), windows }
+        let windows = windows.fold(
+            Span {
+                from: i64::MIN,
+                to: i64::MAX,
+            },
+            |all, (from, to)| Span {
+                from: all.from.max(from),
+                to: all.to.min(to),
+            },
+        );
+        Self {
+            trackers,
+            stateful,
+            by_step,
+            fatigues,
+            peak_groups: parts.len(),
+            windows,
+        }
     }
 
     /// The trackers.
@@ -73,7 +91,10 @@ impl<const N: usize> ClockSet<N> {
 
     /// The state before the first step.
     pub fn begin(&self) -> Vec<Words> {
-        self.trackers[..self.stateful].iter().map(ClockTracker::begin).collect()
+        self.trackers[..self.stateful]
+            .iter()
+            .map(ClockTracker::begin)
+            .collect()
     }
 
     /// Appends the state after one more step to `out`, and returns what that costs; `None` (and nothing appended) if a demand that must hold is
@@ -126,11 +147,26 @@ impl<const N: usize> ClockSet<N> {
     /// **Claim.** If this does not exceed `room`, state `a` pays at most that much more from here on for the demands on the clock than state
     /// `b` does; `None`: more, or without bound. Peaks that are not done yet are counted together by the part of the class that they share:
     /// their spans do not overlap, so what a shift of the clock moves over an end of the part it moves once, not once for each.
-    pub fn harm(&self, a: &Clocked<'_>, b: &Clocked<'_>, ahead: &Ahead<'_, N>, room: i64) -> Option<i64> {
+    pub fn harm(
+        &self,
+        a: &Clocked<'_>,
+        b: &Clocked<'_>,
+        ahead: &Ahead<'_, N>,
+        room: i64,
+    ) -> Option<i64> {
         let mut harm = 0;
         let mut groups = [Outside::default(); GROUPS];
         for (k, tracker) in self.trackers[..self.stateful].iter().enumerate() {
-            let (x, y) = (Side { now: a.now, words: &a.words[k] }, Side { now: b.now, words: &b.words[k] });
+            let (x, y) = (
+                Side {
+                    now: a.now,
+                    words: &a.words[k],
+                },
+                Side {
+                    now: b.now,
+                    words: &b.words[k],
+                },
+            );
             if let ClockTracker::Peak(peak) = tracker
                 && x.words[0] < 0
                 && y.words[0] < 0
@@ -144,14 +180,30 @@ impl<const N: usize> ClockSet<N> {
                 return None;
             }
         }
-        harm += groups[..self.peak_groups.min(GROUPS)].iter().map(Outside::cost).sum::<i64>();
-        let settled = if a.now <= b.now { a.now >= self.windows.from } else { a.now + ahead.longest <= self.windows.to };
+        harm += groups[..self.peak_groups.min(GROUPS)]
+            .iter()
+            .map(Outside::cost)
+            .sum::<i64>();
+        let settled = if a.now <= b.now {
+            a.now >= self.windows.from
+        } else {
+            a.now + ahead.longest <= self.windows.to
+        };
         for tracker in &self.trackers[self.stateful..] {
             if settled && matches!(tracker, ClockTracker::Window(_)) {
                 break;
             }
             let blank = Words::default();
-            let (x, y) = (Side { now: a.now, words: &blank }, Side { now: b.now, words: &blank });
+            let (x, y) = (
+                Side {
+                    now: a.now,
+                    words: &blank,
+                },
+                Side {
+                    now: b.now,
+                    words: &blank,
+                },
+            );
             harm += tracker.harm(&x, &y, ahead)?;
         }
         (harm <= room).then_some(harm)

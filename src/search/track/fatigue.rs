@@ -89,7 +89,11 @@ impl<const N: usize> FatigueTracker<N> {
 
     /// The share at time 0.
     pub fn begin(&self) -> Words {
-        [self.start.to_bits().cast_signed(), 0, self.start.to_bits().cast_signed()]
+        [
+            self.start.to_bits().cast_signed(),
+            0,
+            self.start.to_bits().cast_signed(),
+        ]
     }
 
     fn share_at(&self, words: &Words, now: i64) -> f64 {
@@ -99,11 +103,19 @@ impl<const N: usize> FatigueTracker<N> {
 
     /// See [`super::clock::ClockTracker::advance`].
     pub fn advance(&self, words: &Words, t: &Timed) -> Option<(Words, i64)> {
-        let Some(share) = self.share_after(self.share_at(words, t.start), t.step, t.end - t.start) else {
+        let Some(share) = self.share_after(self.share_at(words, t.start), t.step, t.end - t.start)
+        else {
             return Some((*words, 0));
         };
         let cost = charge(self.weight, i64::from(share > self.ceiling + TOLERANCE))?;
-        Some(([share.to_bits().cast_signed(), t.end, share.to_bits().cast_signed()], cost))
+        Some((
+            [
+                share.to_bits().cast_signed(),
+                t.end,
+                share.to_bits().cast_signed(),
+            ],
+            cost,
+        ))
     }
 
     /// Rest before a load lowers a share that is not 0.
@@ -118,8 +130,7 @@ impl<const N: usize> FatigueTracker<N> {
         let share = |s: &Side<'_>| f64::from_bits(s.words[2].cast_unsigned());
         let rested = |s: &Side<'_>| s.now - s.words[1];
         let alike = a.words[0] == b.words[0] && rested(a) == rested(b);
-        let lower = a.words[0] == 0
-            || share(a) + ROUNDING <= share(b);
+        let lower = a.words[0] == 0 || share(a) + ROUNDING <= share(b);
         if left == 0 || alike || lower {
             return Some(0);
         }

@@ -23,7 +23,8 @@ pub struct LongestTracker<const N: usize> {
 impl<const N: usize> LongestTracker<N> {
     /// The tracker of a demand.
     pub fn new(d: &Longest, weight: Option<i64>, problem: &Problem) -> Self {
-        let too_long = |s: usize| problem.steps[s].optional.is_none() && problem.steps[s].duration > d.limit;
+        let too_long =
+            |s: usize| problem.steps[s].optional.is_none() && problem.steps[s].duration > d.limit;
         Self {
             members: Bits::of(&d.steps),
             limit: d.limit,
@@ -128,6 +129,25 @@ impl<const N: usize> LongestTracker<N> {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::problem::step::{Side, Step};
+
+    fn steps_of(durations: &[i64]) -> Problem {
+        let step = |&duration: &i64| Step {
+            id: String::new(),
+            side: Side::Both,
+            duration,
+            setup: Vec::new(),
+            start: 0,
+            end: 0,
+            stage: None,
+            group: None,
+            optional: None,
+        };
+        Problem {
+            steps: durations.iter().map(step).collect(),
+            ..Problem::default()
+        }
+    }
 
     #[test]
     fn a_stretch_is_paid_for_once_and_a_break_opens_another() {
@@ -136,7 +156,7 @@ mod tests {
             limit: 100,
             rest: 20,
         };
-        let t = LongestTracker::<1>::new(&d, Some(7), &Problem::default());
+        let t = LongestTracker::<1>::new(&d, Some(7), &steps_of(&[60, 40, 15, 110]));
         let (w, c) = t
             .advance(
                 &t.begin(),

@@ -27,7 +27,11 @@ pub struct Outside {
 impl Outside {
     /// What that costs at most: the greatest weight for all of it, and one for the rounding of each peak.
     pub fn cost(&self) -> i64 {
-        if self.moved == 0 { 0 } else { self.weight * self.moved.min(self.durations) / 100 + self.count }
+        if self.moved == 0 {
+            0
+        } else {
+            self.weight * self.moved.min(self.durations) / 100 + self.count
+        }
     }
 }
 
@@ -90,7 +94,11 @@ impl PeakTracker {
 
     /// See [`super::clock::ClockTracker::sure`].
     pub fn sure(&self, step: usize, start: &Span, finish: &Span) -> Option<i64> {
-        if step == self.step { self.cost(self.least_outside(start, finish)) } else { Some(0) }
+        if step == self.step {
+            self.cost(self.least_outside(start, finish))
+        } else {
+            Some(0)
+        }
     }
 
     /// See [`super::clock::ClockTracker::owed`].
@@ -98,8 +106,12 @@ impl PeakTracker {
         if words[0] < 0 {
             return 0;
         }
-        let start = Span { from: words[0], to: words[0] };
-        self.cost(self.least_outside(&start, finish)).unwrap_or(i64::MAX / 8)
+        let start = Span {
+            from: words[0],
+            to: words[0],
+        };
+        self.cost(self.least_outside(&start, finish))
+            .unwrap_or(i64::MAX / 8)
     }
 
     /// The part of the class, per mille.
@@ -121,7 +133,11 @@ impl PeakTracker {
     /// beginning and over its end, each with one for the rounding of the end.
     fn moved(&self, shift: i64, step: i64, past_beginning: bool) -> i64 {
         let over = |thousandths: i64| (thousandths.max(0) + 999) / 1000 + 1;
-        let before = if past_beginning { 0 } else { over(self.from * shift - 1000 * step) };
+        let before = if past_beginning {
+            0
+        } else {
+            over(self.from * shift - 1000 * step)
+        };
         before + over(1000 * step - self.to * shift)
     }
 
@@ -148,25 +164,42 @@ impl PeakTracker {
     }
 
     /// A peak that is done: its own shift against that of the part, and what it can lie outside at all, bound what it may cost more.
-    pub fn harm<const N: usize>(&self, a: &Side<'_>, b: &Side<'_>, ahead: &Ahead<'_, N>) -> Option<i64> {
+    pub fn harm<const N: usize>(
+        &self,
+        a: &Side<'_>,
+        b: &Side<'_>,
+        ahead: &Ahead<'_, N>,
+    ) -> Option<i64> {
         if a.now == b.now && a.words == b.words {
             return Some(0);
         }
-        let finish = |s: &Side<'_>| Span { from: s.now + ahead.least, to: s.now + ahead.longest };
+        let finish = |s: &Side<'_>| Span {
+            from: s.now + ahead.least,
+            to: s.now + ahead.longest,
+        };
         if a.words[0] >= 0 && b.words[0] >= 0 {
             let (start_a, start_b) = (a.words[0], b.words[0]);
             let part = finish(a);
             let before = (self.from * part.to / 1000 - start_a).max(0);
             let behind = (start_a + self.duration - self.to * part.from / 1000).max(0);
             let most = (before + behind).min(self.duration);
-            let least = self.least_outside(&Span { from: start_b, to: start_b }, &finish(b));
-            let moved = self.moved(a.now - b.now, start_a - start_b, false).min(most - least);
+            let least = self.least_outside(
+                &Span {
+                    from: start_b,
+                    to: start_b,
+                },
+                &finish(b),
+            );
+            let moved = self
+                .moved(a.now - b.now, start_a - start_b, false)
+                .min(most - least);
             if moved <= 0 {
                 return Some(0);
             }
             return self.weight.map(|w| w * moved / 100 + 1);
         }
         let shift = a.now - b.now;
-        self.weight.map(|w| w * self.moved(shift, shift, false).min(self.duration) / 100 + 1)
+        self.weight
+            .map(|w| w * self.moved(shift, shift, false).min(self.duration) / 100 + 1)
     }
 }

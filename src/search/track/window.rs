@@ -31,7 +31,10 @@ impl WindowTracker {
 
     /// See [`super::clock::ClockTracker::sure`].
     pub fn sure(&self, step: usize, start: &Span) -> Option<i64> {
-        charge(self.weight, i64::from(step == self.step && (start.to < self.from || start.from > self.to)))
+        charge(
+            self.weight,
+            i64::from(step == self.step && (start.to < self.from || start.from > self.to)),
+        )
     }
 
     /// Cost of the step, if it is the one.
