@@ -19,11 +19,13 @@ use std::collections::HashMap;
 use rustc_hash::FxBuildHasher;
 
 use super::bound::backward::Table;
+use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
 use super::bound::to_go::ToGo;
 use super::budget::Meter;
 use super::dominance::dominates;
 use super::done_set::Bits;
+use super::moves::Moves;
 use super::outcome::Plan;
 use super::state::Layout;
 use super::successor::{DoneInfo, Successor, View};
@@ -42,6 +44,8 @@ pub struct Guide<'a, const N: usize> {
     pub table: Option<&'a Table<N>>,
     /// The plain bound behind it.
     pub simple: &'a Simple,
+    /// What facets cost that the table leaves out.
+    pub leftout: &'a LeftOut<N>,
     /// Number of states that may be kept at once, by the memory.
     pub most: usize,
     /// Only plans that cost less are of interest. The table may have been made for no more than this.
@@ -142,6 +146,7 @@ impl<const N: usize> Guide<'_, N> {
             complete: true,
             ..Swept::default()
         };
+        let mut moves = Moves::default();
         let slack = i64::from(better == Better::ScoreThenOrder);
         for used in 0.. {
             past.push(layer.nodes.iter().map(|n| (n.key, n.parent)).collect());
@@ -165,11 +170,12 @@ impl<const N: usize> Guide<'_, N> {
                 self.finish(&node, words, used, better, incumbent, &past, index);
                 let info = infos
                     .entry(node.key.and(&done_mask))
-                    .or_insert_with(|| self.view.done_info(&node.key));
+                    .or_insert_with(|| self.view.done_info(&node.key, &mut moves));
                 let may_gain = |step: usize| self.clock.may_gain_by_delay(words, node.now, step);
                 let below = self.below(incumbent, slack);
                 let info = &*info;
                 self.view.expand(
+                    &mut moves,
                     &node.key,
                     info,
                     used + 1,
@@ -323,7 +329,8 @@ impl<const N: usize> Guide<'_, N> {
                 other: 0,
                 time: self.simple.time(t, &new.key),
             }),
-            Some(table) => table.get(
+            Some(table) => self.look_up(
+                table,
                 usize::try_from(used + 1).expect("places are few"),
                 &new.shadow,
             ),
@@ -384,6 +391,16 @@ impl<const N: usize> Guide<'_, N> {
             u32::try_from(next.nodes.len()).expect("layers are bounded by memory"),
         );
         next.nodes.push(new);
+    }
+
+    fn look_up(&self, table: &Table<N>, used: usize, key: &Bits<N>) -> Option<ToGo> {
+        let mut to_go = table.get(used, key)?;
+        let left = self.view.tables.all & !table.facets;
+        if left != 0 {
+            let rests = self.leftout.rest(left, key);
+            to_go.cost += self.leftout.cost(&rests, self.view.layout, key);
+        }
+        Some(to_go)
     }
 
     /// What the demands on the clock are sure to cost on top of what is paid and what the table has: see `ClockTracker::owed`.
@@ -482,10 +499,9 @@ impl<const N: usize> Guide<'_, N> {
                 key.set(layout.due[f], 1);
             }
         }
-        let last_class = usize::try_from(node.shadow.get(layout.class)).expect("classes are few");
         time += t.way(
             mask,
-            t.class_posture[last_class],
+            t.row_of(layout.class_in(&node.shadow)),
             t.problem.steps[s.step].start,
         );
         cost += time * t.problem.time_weight;

@@ -7,14 +7,16 @@
 //!    larger figure is tried, at last the incumbent's score itself.
 
 use super::beam::{Better, Guide, Incumbent};
-use super::bound::backward::{Abandoned, Frame, Table};
+use super::bound::backward::{Abandoned, Table};
 use super::bound::charges::Charges;
+use super::bound::forward::Frame;
+use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
 use super::budget::{Limits, Meter};
 use super::outcome::{Ended, Outcome, Progress};
 use super::state::Layout;
-use super::successor::View;
-use super::tables::{FacetSet, Tables};
+use super::successor::{Scope, View};
+use super::tables::Tables;
 use super::track::clock_set::ClockSet;
 use super::track::order::OrderTracker;
 
@@ -39,6 +41,8 @@ pub struct Campaign<'a, 'p, const N: usize> {
     clock: &'a ClockSet<N>,
     whole: View<'a, N>,
     simple: Simple,
+    leftout: LeftOut<N>,
+    levels: Vec<Scope>,
     charges: Charges<'a, N>,
     memory: usize,
     meter: Meter<'a>,
@@ -60,13 +64,19 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         progress: &'p mut dyn FnMut(&Progress),
     ) -> Self {
         let meter = Meter::new(limits);
+        let everything = Scope {
+            facets: tables.all,
+            order: true,
+        };
         Self {
             tables,
             layout,
             trackers,
             clock,
-            whole: View::new(tables, layout, trackers, tables.all, false),
+            whole: View::new(tables, layout, trackers, everything, false),
             simple: Simple::new(tables),
+            leftout: LeftOut::new(tables),
+            levels: hierarchy(tables),
             charges: Charges::new(tables, clock.trackers()),
             memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
             meter,
@@ -81,19 +91,19 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     /// Searches until the proof or a limit.
     pub fn run(mut self) -> Outcome {
         self.first_plans();
-        let small = self.small_tables();
+        let (base, level) = self.base();
         let mut last = None;
         let mut step = self.bound / FIRST_GUESS + 1;
         while self.goes_on() {
             let below = self.guess(step);
-            last = self.attempt(below);
+            last = self.attempt(below, base.as_ref(), level);
             step = step.saturating_mul(3) / 2 + 1;
             if last.is_none() {
                 break;
             }
         }
         if self.proven && self.incumbent.plan.is_some() && self.meter.stopped().is_none() {
-            let table = last.as_ref().and_then(Option::as_ref).or(small.as_ref());
+            let table = last.as_ref().and_then(Option::as_ref).or(base.as_ref());
             self.sweep(table, POLISH_WIDTH, i64::MAX / 4, Better::ScoreThenOrder);
         }
         self.outcome()
@@ -114,31 +124,27 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         }
     }
 
-    /// Tables below the incumbent for the first facets, while they are small; the last of them.
-    fn small_tables(&mut self) -> Option<Table<N>> {
+    /// Tables below the incumbent for the first scopes, while they are small: the last of them, and how many there are. Being made below
+    /// the incumbent, it serves every guess.
+    fn base(&mut self) -> (Option<Table<N>>, usize) {
         let mut table: Option<Table<N>> = None;
-        for facets in hierarchy(self.tables) {
-            if !self.goes_on() {
+        let mut level = 0;
+        while self.goes_on() && level < self.levels.len() {
+            let scope = self.levels[level];
+            let below = self.incumbent.below();
+            let Ok(next) = self.table(scope, below, table.as_ref(), self.memory / 8) else {
                 break;
-            }
-            match self.table(
-                facets,
-                self.incumbent.below(),
-                table.as_ref(),
-                self.memory / 8,
-            ) {
-                Ok(next) => {
-                    self.raise(next.root.map_or(self.incumbent.below(), |r| r.cost));
-                    table = Some(next);
-                    self.guided(table.as_ref(), i64::MAX / 4);
-                }
-                Err(_) => break,
-            }
-            if table.as_ref().is_some_and(|t| t.len() > SMALL_TABLE) {
+            };
+            self.raise(next.root.map_or(below, |r| r.cost));
+            let large = next.len() > SMALL_TABLE;
+            table = Some(next);
+            level += 1;
+            self.guided(table.as_ref(), i64::MAX / 4);
+            if large {
                 break;
             }
         }
-        table
+        (table, level)
     }
 
     /// The next figure to look below: the bound and a step, or the incumbent's score (everything, if there is none yet and the steps have
@@ -154,27 +160,32 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     /// Looks for plans below a figure. Returns the last table made (`None`: there is none); outer `None`: memory leaves nothing more to try.
-    fn attempt(&mut self, below: i64) -> Option<Option<Table<N>>> {
-        let mut table: Option<Table<N>> = None;
+    fn attempt(
+        &mut self,
+        below: i64,
+        base: Option<&Table<N>>,
+        level: usize,
+    ) -> Option<Option<Table<N>>> {
+        let mut made: Option<Table<N>> = None;
         let mut full = false;
-        for facets in hierarchy(self.tables) {
+        for scope in self.levels[level..].to_vec() {
             let limit = below.min(self.incumbent.below());
-            match self.table(facets, limit, table.as_ref(), self.memory / 2) {
+            match self.table(scope, limit, made.as_ref().or(base), self.memory / 2) {
                 Ok(next) => {
                     let root = next.root;
-                    table = Some(next);
+                    made = Some(next);
                     if root.is_none() {
                         self.raise(limit);
                         self.say("how good it can get");
-                        return Some(table);
+                        return Some(made);
                     }
                     self.raise(root.map_or(0, |r| r.cost));
-                    self.guided(table.as_ref(), below);
+                    self.guided(made.as_ref(), below);
                     if !self.goes_on() {
-                        return Some(table);
+                        return Some(made);
                     }
                 }
-                Err(Abandoned::Stopped) => return Some(table),
+                Err(Abandoned::Stopped) => return Some(made),
                 Err(Abandoned::TooLarge) => {
                     full = true;
                     break;
@@ -182,25 +193,26 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
             self.say("how good it can get");
         }
+        let table = made.as_ref().or(base);
         // A figure that a table cannot be made for is not looked below by beams either: they go for better plans.
         let limit = if full { i64::MAX / 4 } else { below };
         let mut width = PROVING_WIDTH;
         let most = self.most();
         while self.goes_on() {
-            let complete = self.sweep(table.as_ref(), width.min(most), limit, Better::Score);
+            let complete = self.sweep(table, width.min(most), limit, Better::Score);
             if complete {
                 self.raise(limit.min(self.incumbent.below()));
             }
             self.say("better plans");
             if complete {
-                return Some(table);
+                return Some(made);
             }
             if width >= most {
                 return None;
             }
             width *= 4;
         }
-        Some(table)
+        Some(made)
     }
 
     /// How many states a beam may hold at once.
@@ -211,16 +223,17 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     fn table(
         &mut self,
-        facets: FacetSet,
+        scope: Scope,
         below: i64,
         previous: Option<&Table<N>>,
         memory: usize,
     ) -> Result<Table<N>, Abandoned> {
-        let view = View::new(self.tables, self.layout, self.trackers, facets, true);
+        let view = View::new(self.tables, self.layout, self.trackers, scope, true);
         let frame = Frame {
             below,
             previous,
             simple: &self.simple,
+            leftout: &self.leftout,
             charges: &self.charges,
             memory,
         };
@@ -250,6 +263,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             clock: self.clock,
             table,
             simple: &self.simple,
+            leftout: &self.leftout,
             most,
             limit,
         };
@@ -310,7 +324,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
 /// Sets of facets for the tables, each one facet larger than the one before: first the facets on which most is to be paid, those that halt
 /// the class before those that do not. Facets that cannot change are left out.
-fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<FacetSet> {
+fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<Scope> {
     let worth = |f: usize| {
         let facet = &tables.problem.facets[f];
         let changes: i64 = facet.change.iter().flatten().sum();
@@ -323,14 +337,20 @@ fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<FacetSet> {
         .filter(|&f| tables.all >> f & 1 == 1)
         .collect();
     order.sort_by_key(|&f| std::cmp::Reverse(worth(f)));
-    let mut sets: Vec<FacetSet> = Vec::new();
+    let mut scopes: Vec<Scope> = Vec::new();
     let mut set = 0;
     for f in order {
         set |= 1 << f;
-        sets.push(set);
+        scopes.push(Scope {
+            facets: set,
+            order: true,
+        });
     }
-    if sets.is_empty() {
-        sets.push(0);
+    if scopes.is_empty() {
+        scopes.push(Scope {
+            facets: 0,
+            order: true,
+        });
     }
-    sets
+    scopes
 }

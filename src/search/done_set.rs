@@ -6,7 +6,7 @@
 use std::hash::{Hash, Hasher};
 
 /// `N` words of bits.
-#[derive(Clone, Copy, PartialEq, Eq, Debug)]
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
 pub struct Bits<const N: usize>([u64; N]);
 
 impl<const N: usize> Default for Bits<N> {
@@ -38,6 +38,17 @@ impl Field {
             word: u16::try_from(word).expect("a state has few words"),
             shift: u8::try_from(shift).expect("a shift is below 64"),
             width: u8::try_from(width).expect("a width is at most 64"),
+        }
+    }
+
+    /// The field without its lowest bits.
+    #[must_use]
+    pub fn above(self, bits: u32) -> Self {
+        let bits = u8::try_from(bits).expect("a width is at most 64");
+        Self {
+            shift: (self.shift + bits).min(63),
+            width: self.width - bits,
+            ..self
         }
     }
 

@@ -8,6 +8,7 @@ pub mod budget;
 pub mod campaign;
 pub mod dominance;
 pub mod done_set;
+pub mod moves;
 pub mod outcome;
 pub mod precedence;
 pub mod setups;

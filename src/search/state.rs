@@ -19,6 +19,8 @@ use super::track::order::OrderTracker;
 pub struct Layout {
     /// Class of the last step.
     pub class: Field,
+    /// The part of it that tells the posture alone.
+    pub row: Field,
     /// For each facet its value.
     pub value: Vec<Field>,
     /// For each facet 1 if it changed early and is not yet used.
@@ -30,8 +32,14 @@ pub struct Layout {
 }
 
 impl Layout {
-    /// The layout for `n_steps` steps, `n_classes` classes, facets with so many values and trackers with such greatest states.
-    pub fn new(n_steps: usize, n_classes: usize, values: &[usize], greatest: &[u64]) -> Self {
+    /// The layout for `n_steps` steps, `n_classes` classes (of which so many bits tell kinds), facets with so many values and trackers
+    /// with such greatest states.
+    pub fn new(
+        n_steps: usize,
+        (n_classes, kind_bits): (usize, u32),
+        values: &[usize],
+        greatest: &[u64],
+    ) -> Self {
         let mut word = n_steps / 64;
         let mut used = u32::try_from(n_steps % 64).expect("a remainder of 64");
         let mut place = |largest: u64| {
@@ -53,6 +61,7 @@ impl Layout {
         let tracker: Vec<Field> = greatest.iter().map(|&g| place(g)).collect();
         Self {
             class,
+            row: class.above(kind_bits),
             value,
             due,
             tracker,
@@ -69,36 +78,39 @@ impl Layout {
             .map(|f| f.values.len())
             .collect();
         let greatest: Vec<u64> = trackers.iter().map(OrderTracker::greatest).collect();
-        Self::new(tables.n, tables.class_posture.len(), &values, &greatest)
+        let classes = (tables.class_step.len(), tables.kind_bits);
+        Self::new(tables.n, classes, &values, &greatest)
     }
 
     /// The key before the first step.
     pub fn begin<const N: usize>(&self, tables: &Tables<'_, N>) -> Bits<N> {
         let mut key = Bits::default();
+        key.set(self.class, tables.start_class as u64);
         for (field, &value) in self.value.iter().zip(&tables.problem.start_setup) {
             key.set(*field, value as u64);
         }
         key
     }
 
-    /// A mask that keeps the done set, the class, and what a relaxation to `facets` has.
-    pub fn mask<const N: usize>(
-        &self,
-        n_steps: usize,
-        facets: FacetSet,
-        trackers: &[OrderTracker<N>],
-    ) -> Bits<N> {
-        let mut mask = Bits::of(&(0..n_steps).collect::<Vec<_>>());
-        mask.cover(self.class);
+    /// The class of the last step.
+    #[inline]
+    pub fn class_in<const N: usize>(&self, key: &Bits<N>) -> usize {
+        usize::try_from(key.get(self.class)).expect("classes are few")
+    }
+
+    /// The value of a facet.
+    #[inline]
+    pub fn value_in<const N: usize>(&self, key: &Bits<N>, facet: usize) -> usize {
+        usize::try_from(key.get(self.value[facet])).expect("values are few")
+    }
+
+    /// A mask of the values of these facets, and which of them are due.
+    pub fn setup_mask<const N: usize>(&self, facets: FacetSet) -> Bits<N> {
+        let mut mask = Bits::default();
         for (f, (value, due)) in self.value.iter().zip(&self.due).enumerate() {
             if facets >> f & 1 == 1 {
                 mask.cover(*value);
                 mask.cover(*due);
-            }
-        }
-        for (tracker, field) in trackers.iter().zip(&self.tracker) {
-            if tracker.facet().is_none_or(|f| facets >> f & 1 == 1) {
-                mask.cover(*field);
             }
         }
         mask

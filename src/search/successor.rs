@@ -25,6 +25,7 @@
 //! **Tested by** `brute_force` (random problems with clocks, reach and facets that do not halt, against every early change tried).
 
 use super::done_set::Bits;
+use super::moves::{FacetMove, Moves};
 use super::state::Layout;
 use super::tables::{FacetSet, MAX_FACETS, Tables};
 use super::track::event::{Advance, Settle};
@@ -35,8 +36,8 @@ use super::track::order::OrderTracker;
 pub struct DoneInfo {
     /// Steps that may come next.
     pub candidates: Vec<usize>,
-    /// For each candidate, for each facet: values that it may be given early, ascending.
-    pub early: Vec<Vec<Vec<u16>>>,
+    /// For each candidate the number, in [`Moves`], of what may change early before it.
+    pub early: Vec<u32>,
     /// No class takes longer than this from here to its end.
     pub longest: i64,
     /// Durations of all steps done.
@@ -58,7 +59,16 @@ pub struct Successor<const N: usize> {
     pub delayed: FacetSet,
 }
 
-/// A view of the problem: with all facets, or a relaxation to some.
+/// Which part of the problem a view keeps.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Scope {
+    /// These facets, and the demands that read them.
+    pub facets: FacetSet,
+    /// The demands on the order that need a tracker and read no facet, and what depends on the kind of the last step.
+    pub order: bool,
+}
+
+/// A view of the problem: the whole, or a relaxation to some scope.
 #[derive(Debug)]
 pub struct View<'a, const N: usize> {
     /// The tables.
@@ -67,123 +77,98 @@ pub struct View<'a, const N: usize> {
     pub layout: &'a Layout,
     /// The order trackers of the problem.
     pub trackers: &'a [OrderTracker<N>],
-    /// The facets that are kept.
-    pub facets: FacetSet,
+    /// What is kept.
+    pub scope: Scope,
     /// Whether the clock is dropped: rests that are certainly too short are then counted between direct neighbours.
     pub clockless: bool,
-    kept: Vec<usize>,
-    /// Trackers that read no facet, and those that read one that is kept.
+    /// The bits of a key that matter here.
+    pub mask: Bits<N>,
+    /// Those that do not change with the set-up of a step: done set, class, trackers that read no facet.
+    pub spine: Bits<N>,
+    /// Those of values and of facets changed early.
+    pub setup: Bits<N>,
+    pub(super) kept: Vec<usize>,
+    /// Trackers that read no facet.
     plain: Vec<usize>,
+    /// Trackers that read a facet that is kept, and for each step those that it means something to.
     faceted: Vec<usize>,
-    /// `[step * kept + k][value]`: what the k-th kept facet may do before a step that cares about it, from a value.
-    caring: Vec<Vec<Vec<Move>>>,
+    faceted_by_step: Vec<Vec<usize>>,
+    /// Bits of the faceted trackers.
+    faceted_mask: Bits<N>,
 }
 
-/// What one facet does before a step.
+/// What placing a step comes to whatever its set-up.
 #[derive(Debug, Clone, Copy)]
-struct Move {
-    value: u16,
-    cost: i64,
-    time: i64,
-    /// Bits of the facet in the sets that it joins.
-    changed: FacetSet,
-    early: FacetSet,
-    mask: u32,
-    due: bool,
-}
-
-/// What the facets chosen so far come to.
-#[derive(Clone, Copy)]
-struct Sum<const N: usize> {
-    key: Bits<N>,
-    cost: i64,
-    time: i64,
-    changed: FacetSet,
-    early: FacetSet,
-    mask: u32,
-}
-
-/// What does not change while the set-ups of one step are tried.
-struct Trial<'s, const N: usize> {
-    key: &'s Bits<N>,
-    step: usize,
-    place: i64,
-    last_class: usize,
-    patient: bool,
-    /// Nothing that costs this much or more is of interest.
-    room: i64,
-    lists: [&'s [Move]; MAX_FACETS],
+pub struct Onward<const N: usize> {
+    /// The spine of the new state.
+    pub spine: Bits<N>,
+    /// Cost.
+    pub cost: i64,
 }
 
 impl<'a, const N: usize> View<'a, N> {
-    /// The view of `facets`, with the clock or without.
+    /// The view of `scope`, with the clock or without.
     pub fn new(
         tables: &'a Tables<'a, N>,
         layout: &'a Layout,
         trackers: &'a [OrderTracker<N>],
-        facets: FacetSet,
+        scope: Scope,
         clockless: bool,
     ) -> Self {
-        let facets = facets & tables.all;
-        let kept: Vec<usize> = (0..tables.n_facets)
-            .filter(|f| facets >> f & 1 == 1)
+        let facets = scope.facets & tables.all;
+        let of = |keep: &dyn Fn(Option<usize>) -> bool| -> Vec<usize> {
+            (0..trackers.len())
+                .filter(|&k| keep(trackers[k].facet()))
+                .collect()
+        };
+        let plain = of(&|f| f.is_none() && scope.order);
+        let faceted = of(&|f| f.is_some_and(|f| facets >> f & 1 == 1));
+        let mut spine = Layout::done_mask(tables.n);
+        spine.cover(if scope.order {
+            layout.class
+        } else {
+            layout.row
+        });
+        let mut faceted_mask = Bits::default();
+        for &k in &plain {
+            spine.cover(layout.tracker[k]);
+        }
+        for &k in &faceted {
+            faceted_mask.cover(layout.tracker[k]);
+        }
+        let setup = layout.setup_mask(facets);
+        let faceted_by_step = (0..tables.n)
+            .map(|s| {
+                let mine = faceted.iter().copied();
+                mine.filter(|&k| trackers[k].concerns(s)).collect()
+            })
             .collect();
-        let plain = (0..trackers.len())
-            .filter(|&k| trackers[k].facet().is_none())
-            .collect();
-        let faceted = (0..trackers.len())
-            .filter(|&k| trackers[k].facet().is_some_and(|f| facets >> f & 1 == 1))
-            .collect();
-        let mut view = Self {
+        Self {
             tables,
             layout,
             trackers,
-            facets,
+            scope: Scope { facets, ..scope },
             clockless,
-            kept,
+            mask: spine.or(&setup).or(&faceted_mask),
+            spine,
+            setup,
+            kept: (0..tables.n_facets)
+                .filter(|f| facets >> f & 1 == 1)
+                .collect(),
             plain,
             faceted,
-            caring: Vec::new(),
-        };
-        for step in 0..tables.n {
-            for &f in &view.kept {
-                let choices = tables.choices(step, f).unwrap_or(&[]);
-                let values = 0..tables.problem.facets[f].values.len();
-                let row = values.map(|now| {
-                    choices
-                        .iter()
-                        .map(|c| view.step_to(f, now, c.value, c.penalty))
-                        .collect()
-                });
-                let row = row.collect();
-                view.caring.push(row);
-            }
-        }
-        view
-    }
-
-    fn step_to(&self, f: usize, now: usize, value: usize, penalty: i64) -> Move {
-        let t = self.tables;
-        let time = t.problem.facets[f].change[now][value];
-        let moved = value != now;
-        Move {
-            value: u16::try_from(value).expect("values are few"),
-            cost: time * t.problem.time_weight + penalty,
-            time,
-            changed: FacetSet::from(moved) << f,
-            early: 0,
-            mask: if moved { t.reach_bit[f] } else { 0 },
-            due: false,
+            faceted_by_step,
+            faceted_mask,
         }
     }
 
-    /// Whether nothing is left out.
+    /// Whether no facet is left out.
     pub fn whole(&self) -> bool {
-        self.facets == self.tables.all
+        self.scope.facets == self.tables.all
     }
 
     /// What depends on the done set of `key` alone.
-    pub fn done_info(&self, key: &Bits<N>) -> DoneInfo {
+    pub fn done_info(&self, key: &Bits<N>, moves: &mut Moves<N>) -> DoneInfo {
         let t = self.tables;
         let done = key.and(&Layout::done_mask(t.n));
         let mut allowed: Option<Bits<N>> = None;
@@ -202,7 +187,7 @@ impl<'a, const N: usize> View<'a, N> {
             .collect();
         let early = candidates
             .iter()
-            .map(|&s| self.early_values(&done, s))
+            .map(|&s| moves.early(self.early_values(&done, s)))
             .collect();
         let undone = (0..t.n).filter(|&s| !done.has(s));
         let longest = t.longest_final
@@ -246,10 +231,111 @@ impl<'a, const N: usize> View<'a, N> {
         lists
     }
 
+    /// Places `step` at `place` (from 1) after the spine of `key`; `None`: it cannot come now.
+    pub fn onward(&self, key: &Bits<N>, step: usize, place: i64) -> Option<Onward<N>> {
+        let t = self.tables;
+        let last_class = self.layout.class_in(key);
+        let fixed = self.fixed_cost(key, step, last_class)?;
+        let mut spine = key.and(&self.spine);
+        spine.insert(step);
+        spine.set(self.layout.class, t.class_of[step] as u64);
+        let advance = Advance {
+            done: key,
+            must: &t.must,
+            step,
+            place,
+            last_class,
+            changed: 0,
+            setup: &[],
+        };
+        let charged = self.advance_trackers(&self.plain, key, &advance, &mut spine)?;
+        Some(Onward {
+            spine: spine.and(&self.spine),
+            cost: fixed + charged,
+        })
+    }
+
+    /// Every transition out of `key` to the `k`-th candidate that costs less than `room`. `patient`: no delay of the step could serve a
+    /// demand on the clock.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "a state, a step, and what bounds both"
+    )]
+    #[inline]
+    pub fn expand_step(
+        &self,
+        moves: &mut Moves<N>,
+        key: &Bits<N>,
+        onward: &Onward<N>,
+        info: &DoneInfo,
+        k: usize,
+        place: i64,
+        room: i64,
+        patient: bool,
+        mut emit: impl FnMut(Successor<N>),
+    ) {
+        let left = room - onward.cost;
+        if left <= 0 {
+            return;
+        }
+        let step = info.candidates[k];
+        let last_class = self.layout.class_in(key);
+        let setup = key.and(&self.setup);
+        let row = self.tables.row_of(last_class);
+        let base = onward.spine.or(&key.and(&self.faceted_mask));
+        for m in moves.list(self, &setup, step, row, patient, info.early[k], left) {
+            if m.cost >= left {
+                break;
+            }
+            let mut next = base.or(&m.bits);
+            let mut cost = onward.cost + m.cost;
+            if !self.faceted_by_step[step].is_empty() {
+                match self.charge_setup(key, step, place, last_class, m, &mut next) {
+                    Some(charged) => cost += charged,
+                    None => continue,
+                }
+            }
+            emit(Successor {
+                step,
+                key: next,
+                cost,
+                changeover: m.changeover,
+                delayed: m.delayed,
+            });
+        }
+    }
+
+    fn charge_setup(
+        &self,
+        key: &Bits<N>,
+        step: usize,
+        place: i64,
+        last_class: usize,
+        m: &FacetMove<N>,
+        next: &mut Bits<N>,
+    ) -> Option<i64> {
+        let setup = self.setup_of(next);
+        let advance = Advance {
+            done: key,
+            must: &self.tables.must,
+            step,
+            place,
+            last_class,
+            changed: m.changed,
+            setup: &setup[..self.tables.n_facets],
+        };
+        self.advance_trackers(&self.faceted_by_step[step], key, &advance, next)
+    }
+
     /// Every transition out of `key`, at `place` (from 1), that costs less than `room`. `may_gain(step)`: whether a delay of the step
-    /// could serve a demand on the clock; a relaxation without its clock says `false`.
+    /// could serve a demand on the clock.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "a state and what bounds its transitions"
+    )]
     pub fn expand(
         &self,
+        moves: &mut Moves<N>,
         key: &Bits<N>,
         info: &DoneInfo,
         place: i64,
@@ -257,179 +343,14 @@ impl<'a, const N: usize> View<'a, N> {
         may_gain: impl Fn(usize) -> bool,
         mut emit: impl FnMut(Successor<N>),
     ) {
-        let t = self.tables;
-        let layout = self.layout;
-        let last_class = usize::try_from(key.get(layout.class)).expect("classes are few");
-        let mut scratch: Vec<Vec<Move>> = vec![Vec::new(); self.kept.len()];
         for (k, &step) in info.candidates.iter().enumerate() {
-            let Some(fixed) = self.fixed_cost(key, step, last_class) else {
-                continue;
-            };
-            let patient = !may_gain(step);
-            let mut base = *key;
-            base.insert(step);
-            base.set(layout.class, t.class_of[step] as u64);
-            // Trackers that read no facet say the same for every set-up.
-            let advance = Advance {
-                done: key,
-                must: &t.must,
-                step,
-                place,
-                last_class,
-                changed: 0,
-                setup: &[],
-            };
-            let Some(charged) = self.advance_trackers(&self.plain, key, &advance, &mut base) else {
-                continue;
-            };
-            if fixed + charged >= room {
-                continue;
-            }
-            for (list, &f) in scratch.iter_mut().zip(&self.kept) {
-                list.clear();
-                let now = usize::try_from(key.get(layout.value[f])).expect("values are few");
-                let due = key.get(layout.due[f]) == 1;
-                match t.choices(step, f) {
-                    Some(choices) if due => {
-                        list.extend(
-                            choices
-                                .iter()
-                                .filter(|c| c.value == now)
-                                .map(|c| self.step_to(f, now, now, c.penalty)),
-                        );
-                    }
-                    Some(_) => {}
-                    None => {
-                        list.push(Move {
-                            due,
-                            ..self.step_to(f, now, now, 0)
-                        });
-                        let bit: FacetSet = 1 << f;
-                        if !due && ((t.loose | t.halts) & bit != 0 || !patient) {
-                            let others = info.early[k][f]
-                                .iter()
-                                .map(|&v| usize::from(v))
-                                .filter(|&v| v != now);
-                            list.extend(others.map(|v| Move {
-                                due: true,
-                                early: bit,
-                                ..self.step_to(f, now, v, 0)
-                            }));
-                        }
-                    }
-                }
-            }
-            let mut lists: [&[Move]; MAX_FACETS] = [&[]; MAX_FACETS];
-            let mut served = true;
-            for (j, &f) in self.kept.iter().enumerate() {
-                let cares = t.choices(step, f).is_some() && key.get(layout.due[f]) == 0;
-                let now = usize::try_from(key.get(layout.value[f])).expect("values are few");
-                lists[j] = if cares {
-                    &self.caring[step * self.kept.len() + j][now]
-                } else {
-                    &scratch[j]
-                };
-                served &= !lists[j].is_empty();
-            }
-            if served {
-                let trial = Trial {
-                    key,
-                    step,
-                    place,
-                    last_class,
-                    patient,
-                    room,
-                    lists,
-                };
-                let sum = Sum {
-                    key: base,
-                    cost: fixed + charged,
-                    time: 0,
-                    changed: 0,
-                    early: 0,
-                    mask: 0,
-                };
-                self.choose(&trial, 0, &sum, &mut emit);
+            if let Some(onward) = self.onward(key, step, place) {
+                let patient = !may_gain(step);
+                self.expand_step(
+                    moves, key, &onward, info, k, place, room, patient, &mut emit,
+                );
             }
         }
-    }
-
-    /// Tries what the facets from the `depth`-th on may do.
-    fn choose(
-        &self,
-        trial: &Trial<'_, N>,
-        depth: usize,
-        sum: &Sum<N>,
-        emit: &mut impl FnMut(Successor<N>),
-    ) {
-        if sum.cost >= trial.room {
-            return;
-        }
-        let Some(&f) = self.kept.get(depth) else {
-            self.chosen(trial, sum, emit);
-            return;
-        };
-        for m in trial.lists[depth] {
-            let mut next = Sum {
-                key: sum.key,
-                cost: sum.cost + m.cost,
-                time: sum.time + m.time,
-                changed: sum.changed | m.changed,
-                early: sum.early | m.early,
-                mask: sum.mask | m.mask,
-            };
-            next.key.set(self.layout.value[f], u64::from(m.value));
-            next.key.set(self.layout.due[f], u64::from(m.due));
-            self.choose(trial, depth + 1, &next, emit);
-        }
-    }
-
-    fn chosen(&self, trial: &Trial<'_, N>, sum: &Sum<N>, emit: &mut impl FnMut(Successor<N>)) {
-        let t = self.tables;
-        let halting = sum.changed & t.halts;
-        let company = halting & (!sum.early | t.loose) != 0 || !self.whole();
-        let alone = sum.early & !t.loose;
-        let delayed = if company { alone & !t.halts } else { alone };
-        if delayed != 0 && trial.patient {
-            return;
-        }
-        let way = t.way(
-            sum.mask,
-            t.class_posture[trial.last_class],
-            t.problem.steps[trial.step].start,
-        );
-        let mut cost = sum.cost + way * t.problem.time_weight;
-        if halting != 0 {
-            cost += t.problem.stop_weight;
-        }
-        if cost >= trial.room {
-            return;
-        }
-        let mut key = sum.key;
-        if !self.faceted.is_empty() {
-            let setup = self.setup_of(&key);
-            let advance = Advance {
-                done: trial.key,
-                must: &t.must,
-                step: trial.step,
-                place: trial.place,
-                last_class: trial.last_class,
-                changed: sum.changed,
-                setup: &setup[..t.n_facets],
-            };
-            let Some(charged) = self.advance_trackers(&self.faceted, trial.key, &advance, &mut key)
-            else {
-                return;
-            };
-            cost += charged;
-        }
-        emit(Successor {
-            step: trial.step,
-            key,
-            cost,
-            changeover: sum.time + way,
-            delayed,
-        });
     }
 
     fn setup_of(&self, key: &Bits<N>) -> [u16; MAX_FACETS] {
@@ -449,7 +370,7 @@ impl<'a, const N: usize> View<'a, N> {
             .filter(|c| key.has(c.other) == c.when_done)
             .map(|c| c.weight)
             .sum();
-        let rest = if self.clockless {
+        let rest = if self.clockless && self.scope.order {
             t.short_rest[last_class * t.n + step]?
         } else {
             0
@@ -484,7 +405,7 @@ impl<'a, const N: usize> View<'a, N> {
         changed: FacetSet,
         next: &mut Bits<N>,
     ) -> Option<i64> {
-        let last_class = usize::try_from(key.get(self.layout.class)).expect("classes are few");
+        let last_class = self.layout.class_in(key);
         let setup = self.setup_of(next);
         let advance = Advance {
             done: key,
@@ -510,7 +431,7 @@ impl<'a, const N: usize> View<'a, N> {
         let (mut cost, mut time, mut changed, mut mask) = (0, 0, 0, 0);
         let end = t.problem.end.as_ref();
         for &f in &self.kept {
-            let now = usize::try_from(key.get(self.layout.value[f])).expect("values are few");
+            let now = self.layout.value_in(key, f);
             let wanted = end.and_then(|e| e.setup[f]);
             if key.get(self.layout.due[f]) == 1 && wanted != Some(now) {
                 return None;
@@ -522,8 +443,8 @@ impl<'a, const N: usize> View<'a, N> {
             }
         }
         if let Some(end) = end {
-            let class = usize::try_from(key.get(self.layout.class)).expect("classes are few");
-            time += t.way(mask, t.class_posture[class], t.row(end.posture));
+            let row = t.row_of(self.layout.class_in(key));
+            time += t.way(mask, row, t.row(end.posture));
             cost += time * t.problem.time_weight;
             if changed & t.halts != 0 {
                 cost += t.problem.stop_weight;

@@ -59,11 +59,14 @@ pub struct Tables<'a, const N: usize> {
     pub all: FacetSet,
     /// For each step the penalties of facets that cannot change.
     pub idle_penalty: Vec<i64>,
-    /// Class of each step as the last one: steps of a class are alike for all that may follow. Class 0: nothing done yet.
+    /// Class of each step as the last one: steps of a class are alike for all that may follow. A class is the row of `ways` that it
+    /// starts from, then so many bits ([`Self::kind_bits`]) for its kind among those of the row.
     pub class_of: Vec<usize>,
-    /// For each class the row of `ways` that it starts from.
-    pub class_posture: Vec<usize>,
-    /// For each class a step of it; `None` for class 0.
+    /// The class before the first step.
+    pub start_class: usize,
+    /// Bits of a class that tell its kind.
+    pub kind_bits: u32,
+    /// For each class a step of it; `None` where there is none.
     pub class_step: Vec<Option<usize>>,
     /// For each step the greatest time that a change-over into it can take.
     pub longest_entry: Vec<i64>,
@@ -204,7 +207,8 @@ impl<'a, const N: usize> Tables<'a, N> {
             all: active.iter().map(|&f| 1 << f).sum(),
             idle_penalty,
             class_of: Vec::new(),
-            class_posture: Vec::new(),
+            start_class: 0,
+            kind_bits: 0,
             class_step: Vec::new(),
             longest_entry: Vec::new(),
             longest_final: 0,
@@ -241,6 +245,11 @@ impl<'a, const N: usize> Tables<'a, N> {
     #[inline]
     pub fn way(&self, mask: u32, from: usize, to: usize) -> i64 {
         self.ways[mask as usize][from * self.width + to]
+    }
+
+    /// How many rows `ways` has.
+    pub fn rows(&self) -> usize {
+        self.width
     }
 
     /// The row of `ways` for a posture; `None`: anywhere.
@@ -292,34 +301,51 @@ impl<'a, const N: usize> Tables<'a, N> {
         way + changes
     }
 
+    /// The row of `ways` that a class starts from.
+    #[inline]
+    pub fn row_of(&self, class: usize) -> usize {
+        class >> self.kind_bits
+    }
+
     /// Groups the steps by what they mean as the last step: the posture they end in, the `neighbours` pairs that they open, and the
     /// steps that cannot rest long enough directly after them.
     fn classify(&mut self) {
+        let start = self.row(self.problem.start_posture);
+        let mut kinds: Vec<Vec<Option<usize>>> = vec![Vec::new(); self.width];
+        kinds[start].push(None);
         let mut seen: HashMap<(usize, Vec<bool>), usize> = HashMap::new();
-        self.class_posture = vec![self.row(self.problem.start_posture)];
-        self.class_step = vec![None];
+        let mut of = Vec::new();
         for s in 0..self.n {
-            let mut row = Vec::new();
+            let mut opens = Vec::new();
             for demand in &self.problem.demands {
                 match &demand.kind {
                     Kind::Neighbours(d) => {
-                        row.extend((0..self.n).map(|t| d.pairs.contains(&(s, t))))
+                        opens.extend((0..self.n).map(|t| d.pairs.contains(&(s, t))))
                     }
                     Kind::Recovery(_) => {
-                        row.extend((0..self.n).map(|t| self.rests_too_little(demand, s, t)))
+                        opens.extend((0..self.n).map(|t| self.rests_too_little(demand, s, t)))
                     }
                     _ => {}
                 }
             }
-            let posture = self.problem.steps[s].end;
-            let next = self.class_posture.len();
-            let class = *seen.entry((posture, row)).or_insert(next);
-            if class == next {
-                self.class_posture.push(posture);
-                self.class_step.push(Some(s));
+            let row = self.problem.steps[s].end;
+            let next = kinds[row].len();
+            let kind = *seen.entry((row, opens)).or_insert(next);
+            if kind == next {
+                kinds[row].push(Some(s));
             }
-            self.class_of.push(class);
+            of.push((row, kind));
         }
+        let most = kinds.iter().map(Vec::len).max().unwrap_or(1);
+        self.kind_bits = usize::BITS - (most - 1).leading_zeros();
+        let bits = self.kind_bits;
+        self.start_class = start << bits;
+        self.class_of = of.iter().map(|(row, kind)| row << bits | kind).collect();
+        let step = |class: usize| {
+            let of_row = &kinds[class >> bits];
+            of_row.get(class & ((1 << bits) - 1)).copied().flatten()
+        };
+        self.class_step = (0..self.width << bits).map(step).collect();
         for last in self.class_step.clone() {
             for t in 0..self.n {
                 let short = |d: &&Demand| last.is_some_and(|s| self.rests_too_little(d, s, t));

@@ -2,5 +2,7 @@
 
 pub mod backward;
 pub mod charges;
+pub mod forward;
+pub mod leftout;
 pub mod simple;
 pub mod to_go;

@@ -76,7 +76,7 @@ fn pair<const N: usize>(t: &Tables<'_, N>, p: Option<usize>, s: usize) -> (i64, 
         mask |= t.reach_bit[f];
         halts |= t.halts >> f & 1 == 1;
     }
-    let row = p.map_or(t.class_posture[0], |p| t.problem.steps[p].end);
+    let row = p.map_or(t.row_of(t.start_class), |p| t.problem.steps[p].end);
     time += t.way(mask, row, t.problem.steps[s].start);
     (
         time * t.problem.time_weight + if halts { t.problem.stop_weight } else { 0 },

@@ -22,7 +22,7 @@ impl NeighboursTracker {
         weight: Option<i64>,
         tables: &Tables<'_, N>,
     ) -> Self {
-        let mut pair = vec![false; tables.class_posture.len() * tables.n];
+        let mut pair = vec![false; tables.class_step.len() * tables.n];
         for &(a, b) in &d.pairs {
             pair[tables.class_of[a] * tables.n + b] = true;
         }

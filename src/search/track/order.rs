@@ -76,6 +76,18 @@ impl<const N: usize> OrderTracker<N> {
         }
     }
 
+    /// Whether placing the step may change its state or cost something.
+    pub fn concerns(&self, step: usize) -> bool {
+        match self {
+            Self::Same(t) => t.concerns(step),
+            Self::AtMost(_)
+            | Self::Contiguous(_)
+            | Self::Place(_)
+            | Self::Follow(_)
+            | Self::Neighbours(_) => true,
+        }
+    }
+
     /// The greatest number that its state takes.
     pub fn greatest(&self) -> u64 {
         match self {

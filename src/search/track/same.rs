@@ -30,6 +30,11 @@ impl<const N: usize> SameTracker<N> {
         self.facet
     }
 
+    /// Whether the step is a member.
+    pub fn concerns(&self, step: usize) -> bool {
+        self.members.has(step)
+    }
+
     /// The greatest state.
     pub fn greatest(&self) -> u64 {
         self.values

@@ -1,0 +1,456 @@
+//! The way forward of a table: all states of a relaxed problem that may still lead below a figure, layer by layer, and the transitions
+//! between them.
+//!
+//! A layer is filled one done set at a time, from all the done sets that lead to it: its states are then a small set of their own, what
+//! the table before says of them lies together, and a state is dropped for good once all ways to it are known to be too dear. What a
+//! step comes to whatever its set-up is worked out once for all states that differ in their set-ups alone.
+
+use std::collections::HashMap;
+
+use rustc_hash::FxBuildHasher;
+
+use super::backward::{Abandoned, Group, Table};
+use super::charges::{Charges, Clocked};
+use super::leftout::{LeftOut, Rest};
+use super::simple::Simple;
+use super::to_go::ToGo;
+use crate::search::budget::Meter;
+use crate::search::done_set::Bits;
+use crate::search::moves::Moves;
+use crate::search::state::Layout;
+use crate::search::successor::{DoneInfo, Onward, Successor, View};
+use crate::search::tables::FacetSet;
+
+/// Within which a table is made.
+#[derive(Debug, Clone, Copy)]
+pub struct Frame<'a, const N: usize> {
+    /// Only plans that cost less are of interest.
+    pub below: i64,
+    /// The table of a view with a part of the scope, made for at least this `below`.
+    pub previous: Option<&'a Table<N>>,
+    /// The plain bound.
+    pub simple: &'a Simple,
+    /// What facets that are left out cost.
+    pub leftout: &'a LeftOut<N>,
+    /// The sure charges of demands on the clock.
+    pub charges: &'a Charges<'a, N>,
+    /// Bytes that it may take.
+    pub memory: usize,
+}
+
+/// A transition that was seen.
+pub struct Edge {
+    /// Number of the state in its layer.
+    pub from: u32,
+    /// Number of the state in the next layer.
+    pub to: u32,
+    /// Number of what it takes.
+    pub takes: u32,
+}
+
+/// What a transition takes: cost, cost without the time of change-overs, time. There are few different ones, so they are kept by number.
+#[derive(Clone, Copy, PartialEq, Eq, Hash)]
+pub struct Takes {
+    /// Cost.
+    pub cost: i64,
+    /// Cost without the time of change-overs.
+    pub other: i64,
+    /// Time, the step included.
+    pub time: i64,
+}
+
+/// All of them by number.
+#[derive(Default)]
+pub struct AllTakes {
+    numbers: HashMap<Takes, u32, FxBuildHasher>,
+    /// By number.
+    pub all: Vec<Takes>,
+}
+
+impl AllTakes {
+    #[inline]
+    fn number(&mut self, takes: Takes) -> u32 {
+        *self.numbers.entry(takes).or_insert_with(|| {
+            self.all.push(takes);
+            u32::try_from(self.all.len() - 1).expect("edges are bounded by memory")
+        })
+    }
+}
+
+/// A state on the way forward: least cost, least cost without the time of change-overs, and least time of any way here.
+#[derive(Clone, Copy)]
+pub struct Reached {
+    /// Least cost.
+    pub cost: i64,
+    other: i64,
+    time: i64,
+}
+
+/// States of one layer, those of a done set together, and the transitions out of them.
+#[derive(Default)]
+pub struct Layer<const N: usize> {
+    /// Done set, first state and first state of the next.
+    pub groups: Vec<(Bits<N>, u32, u32)>,
+    /// Keys of the states.
+    pub keys: Vec<Bits<N>>,
+    /// How they are reached.
+    pub reached: Vec<Reached>,
+    /// Transitions to the next layer.
+    pub edges: Vec<Edge>,
+}
+
+/// Bytes that a state takes besides its key, as far as the limit is concerned: on the way forward, in the arrays, in the final table.
+const STATE_BYTES: usize = 100;
+
+/// The way forward: all states and transitions that may lead below.
+pub struct Forward<'f, 'v, const N: usize> {
+    view: &'f View<'v, N>,
+    frame: &'f Frame<'f, N>,
+    /// The bits of the done set.
+    pub done_mask: Bits<N>,
+    /// Facets that are left out cost this much at least.
+    pub apart: i64,
+    /// `below` without it.
+    pub below: i64,
+    /// Facets that are here and not in the table before.
+    added: FacetSet,
+    moves: Moves<N>,
+    /// What transitions take.
+    pub takes: AllTakes,
+    target: Target<N>,
+}
+
+/// The states of one done set that are being reached.
+#[derive(Default)]
+struct Target<const N: usize> {
+    index: HashMap<Bits<N>, u32, FxBuildHasher>,
+    keys: Vec<Bits<N>>,
+    reached: Vec<Reached>,
+    rest: Vec<ToGo>,
+    edges: Vec<Edge>,
+}
+
+/// What is known of a done set before its states are.
+struct Entry<'f, const N: usize> {
+    previous: Option<Group<'f, N>>,
+    plain: ToGo,
+    added: Vec<Rest>,
+    /// No state of it costs less from here on.
+    least: i64,
+}
+
+/// A done set and the ways to it: group and candidate.
+type Arrivals<const N: usize> = (Bits<N>, Vec<(u32, u32)>);
+
+impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
+    /// Makes ready.
+    pub fn new(view: &'f View<'v, N>, frame: &'f Frame<'f, N>) -> Self {
+        let t = view.tables;
+        let done_mask = Layout::done_mask(t.n);
+        let left = t.all & !view.scope.facets;
+        let begin = view.layout.begin(t);
+        let rests = frame.leftout.rest(left, &Bits::default());
+        let apart = frame.leftout.cost(&rests, view.layout, &begin);
+        Self {
+            view,
+            frame,
+            done_mask,
+            apart,
+            below: frame.below - apart,
+            added: frame.previous.map_or(0, |p| view.scope.facets & !p.facets),
+            moves: Moves::default(),
+            takes: AllTakes::default(),
+            target: Target::default(),
+        }
+    }
+
+    /// All layers.
+    ///
+    /// # Errors
+    /// [`Abandoned`] if they grow past their memory or the search has to stop.
+    pub fn run(&mut self, meter: &mut Meter<'_>) -> Result<Vec<Layer<N>>, Abandoned> {
+        let t = self.view.tables;
+        let root = self.view.layout.begin(t).and(&self.view.mask);
+        let first = Reached {
+            cost: 0,
+            other: 0,
+            time: 0,
+        };
+        let mut layers = vec![Layer {
+            groups: vec![(root.and(&self.done_mask), 0, 1)],
+            keys: vec![root],
+            reached: vec![first],
+            edges: Vec::new(),
+        }];
+        let state_bytes = STATE_BYTES + 2 * size_of::<Bits<N>>();
+        let mut bytes = state_bytes;
+        for used in 0..t.n {
+            let mut layer = layers.pop().expect("there is a layer");
+            let mut next = Layer::default();
+            let (infos, arrivals) = self.arrivals(&layer);
+            for (done, from) in &arrivals {
+                let Some(entry) = self.entry(done, used + 1) else {
+                    continue;
+                };
+                for &(g, k) in from {
+                    let info = &infos[g as usize];
+                    self.arrive(&layer, g, k, info, &entry, used, meter)?;
+                }
+                self.keep(done, &mut layer.edges, &mut next);
+                let now =
+                    bytes + next.keys.len() * state_bytes + layer.edges.len() * size_of::<Edge>();
+                if now > self.frame.memory {
+                    return Err(Abandoned::TooLarge);
+                }
+            }
+            bytes += next.keys.len() * state_bytes + layer.edges.len() * size_of::<Edge>();
+            layer.edges.shrink_to_fit();
+            let over = next.keys.is_empty();
+            layers.push(layer);
+            if over {
+                break;
+            }
+            layers.push(next);
+        }
+        Ok(layers)
+    }
+
+    /// What may follow each done set of a layer, and the done sets that this leads to.
+    fn arrivals(&mut self, layer: &Layer<N>) -> (Vec<DoneInfo>, Vec<Arrivals<N>>) {
+        let mut infos = Vec::with_capacity(layer.groups.len());
+        let mut arrivals: Vec<Arrivals<N>> = Vec::new();
+        let mut index: HashMap<Bits<N>, usize, FxBuildHasher> = HashMap::default();
+        for (g, (done, _, _)) in layer.groups.iter().enumerate() {
+            let info = self.view.done_info(done, &mut self.moves);
+            for (k, &step) in info.candidates.iter().enumerate() {
+                let mut target = *done;
+                target.insert(step);
+                let at = *index.entry(target).or_insert_with(|| {
+                    arrivals.push((target, Vec::new()));
+                    arrivals.len() - 1
+                });
+                let number = |x: usize| u32::try_from(x).expect("layers are bounded by memory");
+                arrivals[at].1.push((number(g), number(k)));
+            }
+            infos.push(info);
+        }
+        (infos, arrivals)
+    }
+
+    /// What is known of a done set; `None`: the table before has no state of it.
+    fn entry(&self, done: &Bits<N>, used: usize) -> Option<Entry<'f, N>> {
+        let t = self.view.tables;
+        let previous = match self.frame.previous {
+            None => None,
+            Some(table) => Some(table.group(used, done)?),
+        };
+        let plain = ToGo {
+            cost: self.frame.simple.rest(t, done),
+            other: 0,
+            time: self.frame.simple.time(t, done),
+        };
+        let least = previous.map_or(0, |p| p.least()).max(plain.cost);
+        Some(Entry {
+            previous,
+            plain,
+            added: self.frame.leftout.rest(self.added, done),
+            least,
+        })
+    }
+
+    /// All transitions from the states of a group by one candidate.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "where from, where to, and what bounds both"
+    )]
+    fn arrive(
+        &mut self,
+        layer: &Layer<N>,
+        g: u32,
+        k: u32,
+        info: &DoneInfo,
+        entry: &Entry<'f, N>,
+        used: usize,
+        meter: &mut Meter<'_>,
+    ) -> Result<(), Abandoned> {
+        let (view, frame, below) = (self.view, self.frame, self.below);
+        let (_, first, last) = layer.groups[g as usize];
+        let k = k as usize;
+        let step = info.candidates[k];
+        let place = i64::try_from(used + 1).expect("places are few");
+        let mut onward: Option<(Bits<N>, Option<Onward<N>>)> = None;
+        let mut arrival = Arrival {
+            view,
+            frame,
+            below,
+            info,
+            entry,
+            from: 0,
+            reached: Reached {
+                cost: 0,
+                other: 0,
+                time: 0,
+            },
+            charged: frame.charges.concerns(step),
+        };
+        for i in first..last {
+            if !meter.go_on() {
+                return Err(Abandoned::Stopped);
+            }
+            let key = &layer.keys[i as usize];
+            let spine = key.and(&view.spine);
+            let placed = match &onward {
+                Some((of, placed)) if *of == spine => *placed,
+                _ => {
+                    let placed = view.onward(key, step, place);
+                    onward = Some((spine, placed));
+                    placed
+                }
+            };
+            let Some(placed) = placed else { continue };
+            arrival.from = i;
+            arrival.reached = layer.reached[i as usize];
+            let room = below - arrival.reached.cost - entry.least;
+            let (target, takes) = (&mut self.target, &mut self.takes);
+            view.expand_step(
+                &mut self.moves,
+                key,
+                &placed,
+                info,
+                k,
+                place,
+                room,
+                true,
+                |s| arrival.take(&s, target, takes),
+            );
+        }
+        Ok(())
+    }
+
+    /// Keeps the states of a done set that may lead below, with their edges.
+    fn keep(&mut self, done: &Bits<N>, edges: &mut Vec<Edge>, next: &mut Layer<N>) {
+        let target = &mut self.target;
+        let mut live: Vec<u32> = (0..u32::try_from(target.keys.len()).expect("bounded by memory"))
+            .filter(|&i| {
+                let (reached, rest) = (&target.reached[i as usize], &target.rest[i as usize]);
+                reached.cost + rest.cost < self.below
+            })
+            .collect();
+        let spine = &self.view.spine;
+        live.sort_unstable_by_key(|&i| {
+            let key = target.keys[i as usize];
+            (key.and(spine), key)
+        });
+        let first = u32::try_from(next.keys.len()).expect("layers are bounded by memory");
+        let mut number = vec![u32::MAX; target.keys.len()];
+        for (new, &old) in (first..).zip(&live) {
+            number[old as usize] = new;
+            next.keys.push(target.keys[old as usize]);
+            next.reached.push(target.reached[old as usize]);
+        }
+        if !live.is_empty() {
+            let last = u32::try_from(next.keys.len()).expect("layers are bounded by memory");
+            next.groups.push((*done, first, last));
+        }
+        for edge in target.edges.drain(..) {
+            let to = number[edge.to as usize];
+            if to != u32::MAX {
+                edges.push(Edge { to, ..edge });
+            }
+        }
+        target.index.clear();
+        target.keys.clear();
+        target.reached.clear();
+        target.rest.clear();
+    }
+}
+
+/// A step placed after a state.
+struct Arrival<'x, 'v, const N: usize> {
+    view: &'x View<'v, N>,
+    frame: &'x Frame<'x, N>,
+    below: i64,
+    info: &'x DoneInfo,
+    entry: &'x Entry<'x, N>,
+    from: u32,
+    reached: Reached,
+    charged: bool,
+}
+
+impl<const N: usize> Arrival<'_, '_, N> {
+    /// What is to come from a new state; `None`: nothing below.
+    fn rest(&self, key: &Bits<N>) -> Option<ToGo> {
+        let mut rest = self.entry.plain;
+        if let Some(previous) = &self.entry.previous {
+            let to_go = previous.get(key)?;
+            let added = self
+                .frame
+                .leftout
+                .cost(&self.entry.added, self.view.layout, key);
+            rest.cost = rest.cost.max(to_go.cost + added);
+            rest.other = to_go.other;
+            rest.time = rest.time.max(to_go.time);
+        }
+        Some(rest)
+    }
+
+    fn take(&self, s: &Successor<N>, target: &mut Target<N>, takes: &mut AllTakes) {
+        let t = self.view.tables;
+        let known = target.index.get(&s.key).copied();
+        let rest = match known {
+            Some(at) => target.rest[at as usize],
+            None => match self.rest(&s.key) {
+                Some(rest) => rest,
+                None => return,
+            },
+        };
+        let mut edge = Takes {
+            cost: s.cost,
+            other: s.cost - s.changeover * t.problem.time_weight,
+            time: s.changeover + t.problem.steps[s.step].duration,
+        };
+        if self.charged {
+            let clocked = Clocked::of(
+                t,
+                self.info,
+                s,
+                self.reached.time,
+                self.reached.other + edge.other,
+                &rest,
+                self.frame.below,
+            );
+            let Some(sure) = self.frame.charges.least(s.step, &clocked) else {
+                return;
+            };
+            edge.cost += sure;
+            edge.other += sure;
+        }
+        let cost = self.reached.cost + edge.cost;
+        let (other, time) = (
+            self.reached.other + edge.other,
+            self.reached.time + edge.time,
+        );
+        if cost + rest.cost >= self.below {
+            return;
+        }
+        let to = if let Some(to) = known {
+            let state = &mut target.reached[to as usize];
+            state.cost = state.cost.min(cost);
+            state.other = state.other.min(other);
+            state.time = state.time.min(time);
+            to
+        } else {
+            let to = u32::try_from(target.keys.len()).expect("layers are bounded by memory");
+            target.index.insert(s.key, to);
+            target.keys.push(s.key);
+            target.reached.push(Reached { cost, other, time });
+            target.rest.push(rest);
+            to
+        };
+        target.edges.push(Edge {
+            from: self.from,
+            to,
+            takes: takes.number(edge),
+        });
+    }
+}
