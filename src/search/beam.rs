@@ -155,7 +155,8 @@ impl<const N: usize> Guide<'_, N> {
                 words: Vec::new(),
             };
             let mut heads: HashMap<Bits<N>, u32, FxBuildHasher> = HashMap::default();
-            let mut infos: HashMap<Bits<N>, DoneInfo, FxBuildHasher> = HashMap::default();
+            let mut infos: HashMap<Bits<N>, (DoneInfo, Vec<Option<i64>>), FxBuildHasher> =
+                HashMap::default();
             for index in 0..layer.nodes.len() {
                 if !meter.go_on() {
                     swept.complete = false;
@@ -168,25 +169,27 @@ impl<const N: usize> Guide<'_, N> {
                 }
                 let words = &layer.words[index * count..(index + 1) * count];
                 self.finish(&node, words, used, better, incumbent, &past, index);
-                let info = infos
-                    .entry(node.key.and(&done_mask))
-                    .or_insert_with(|| self.view.done_info(&node.key, &mut moves));
+                let (info, ahead) = infos.entry(node.key.and(&done_mask)).or_insert_with(|| {
+                    let info = self.view.done_info(&node.key, &mut moves);
+                    let ahead = self.least_ahead(&node.key, &info, used);
+                    (info, ahead)
+                });
                 let may_gain = |step: usize| self.clock.may_gain_by_delay(words, node.now, step);
                 let below = self.below(incumbent, slack);
-                let info = &*info;
-                self.view.expand(
-                    &mut moves,
-                    &node.key,
-                    info,
-                    used + 1,
-                    below - node.cost,
-                    may_gain,
-                    |s| {
+                let (info, ahead) = (&*info, &*ahead);
+                let plain = node.shadow == node.key;
+                // A plan that has changed something earlier than its shadow has paid some of what the table still has to come.
+                let room = |k: usize, patient: bool| match ahead[k] {
+                    None => 0,
+                    Some(least) if plain && patient => below - node.cost - least,
+                    Some(_) => below - node.cost,
+                };
+                self.view
+                    .expand(&mut moves, &node.key, info, used + 1, room, may_gain, |s| {
                         self.place(
                             &node, index, words, info, &s, below, used, &mut next, &mut heads,
                         );
-                    },
-                );
+                    });
                 if next.nodes.len() > (4 * width).max(1000).min(self.most) {
                     let cut = trim(&mut next, width, count);
                     swept.note_cut(cut);
@@ -391,6 +394,20 @@ impl<const N: usize> Guide<'_, N> {
             u32::try_from(next.nodes.len()).expect("layers are bounded by memory"),
         );
         next.nodes.push(new);
+    }
+
+    /// For each candidate the least that is still to come after it, in any set-up; `None`: nothing below.
+    fn least_ahead(&self, key: &Bits<N>, info: &DoneInfo, used: i64) -> Vec<Option<i64>> {
+        let Some(table) = self.table else {
+            return vec![Some(0); info.candidates.len()];
+        };
+        let used = usize::try_from(used + 1).expect("places are few");
+        let after = |&step: &usize| {
+            let mut key = *key;
+            key.insert(step);
+            table.group(used, &key).map(|g| g.least())
+        };
+        info.candidates.iter().map(after).collect()
     }
 
     fn look_up(&self, table: &Table<N>, used: usize, key: &Bits<N>) -> Option<ToGo> {

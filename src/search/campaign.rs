@@ -28,8 +28,8 @@ const GUIDED_WIDTH: usize = 100;
 const PROVING_WIDTH: usize = 1000;
 /// Width of the last pass, which looks for an equal score nearer to the order as written.
 const POLISH_WIDTH: usize = 500;
-/// Tables of this many states are made at once, below the incumbent.
-const SMALL_TABLE: usize = 20_000;
+/// Tables that take no more than this part of the memory are made at once, below the incumbent.
+const BASE_SHARE: usize = 4;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
 
@@ -125,23 +125,30 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     /// Tables below the incumbent for the first scopes, while they are small: the last of them, and how many there are. Being made below
-    /// the incumbent, it serves every guess.
+    /// the incumbent, it serves every guess. Where not even the first is small, there is one of a narrower scope in front of it.
     fn base(&mut self) -> (Option<Table<N>>, usize) {
         let mut table: Option<Table<N>> = None;
         let mut level = 0;
         while self.goes_on() && level < self.levels.len() {
             let scope = self.levels[level];
             let below = self.incumbent.below();
-            let Ok(next) = self.table(scope, below, table.as_ref(), self.memory / 8) else {
-                break;
-            };
-            self.raise(next.root.map_or(below, |r| r.cost));
-            let large = next.len() > SMALL_TABLE;
-            table = Some(next);
-            level += 1;
-            self.guided(table.as_ref(), i64::MAX / 4);
-            if large {
-                break;
+            match self.table(scope, below, table.as_ref(), self.memory / BASE_SHARE) {
+                Ok(next) => {
+                    self.raise(next.root.map_or(below, |r| r.cost));
+                    table = Some(next);
+                    level += 1;
+                    self.guided(table.as_ref(), i64::MAX / 4);
+                }
+                Err(Abandoned::TooLarge) if level == 0 && scope.order => {
+                    self.levels.insert(
+                        0,
+                        Scope {
+                            order: false,
+                            ..scope
+                        },
+                    );
+                }
+                Err(_) => break,
             }
         }
         (table, level)

@@ -327,8 +327,8 @@ impl<'a, const N: usize> View<'a, N> {
         self.advance_trackers(&self.faceted_by_step[step], key, &advance, next)
     }
 
-    /// Every transition out of `key`, at `place` (from 1), that costs less than `room`. `may_gain(step)`: whether a delay of the step
-    /// could serve a demand on the clock.
+    /// Every transition out of `key`, at `place` (from 1), that costs less than `room(k, patient)` for the k-th candidate.
+    /// `may_gain(step)`: whether a delay of the step could serve a demand on the clock; it is patient where none could.
     #[expect(
         clippy::too_many_arguments,
         reason = "a state and what bounds its transitions"
@@ -339,13 +339,17 @@ impl<'a, const N: usize> View<'a, N> {
         key: &Bits<N>,
         info: &DoneInfo,
         place: i64,
-        room: i64,
+        room: impl Fn(usize, bool) -> i64,
         may_gain: impl Fn(usize) -> bool,
         mut emit: impl FnMut(Successor<N>),
     ) {
         for (k, &step) in info.candidates.iter().enumerate() {
+            let patient = !may_gain(step);
+            let room = room(k, patient);
+            if room <= 0 {
+                continue;
+            }
             if let Some(onward) = self.onward(key, step, place) {
-                let patient = !may_gain(step);
                 self.expand_step(
                     moves, key, &onward, info, k, place, room, patient, &mut emit,
                 );
