@@ -175,7 +175,8 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     ) -> Option<Option<Table<N>>> {
         let mut made: Option<Table<N>> = None;
         let mut full = false;
-        for scope in self.levels[level..].to_vec() {
+        for at in level..self.levels.len() {
+            let scope = self.levels[at];
             let limit = below.min(self.incumbent.below());
             match self.table(scope, limit, made.as_ref().or(base), self.memory / 2) {
                 Ok(next) => {

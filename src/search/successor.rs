@@ -129,6 +129,8 @@ impl<'a, const N: usize> View<'a, N> {
         } else {
             layout.row
         });
+        // Facets that cannot change keep their values in every key.
+        spine = spine.or(&layout.setup_mask(!tables.all));
         let mut faceted_mask = Bits::default();
         for &k in &plain {
             spine.cover(layout.tracker[k]);

@@ -54,12 +54,15 @@ struct Path<const N: usize> {
     walk: Walk,
 }
 
+/// By facet and lists: for each value the least time of a walk from it.
+type Walks = HashMap<(usize, u64), Rc<[i64]>, FxBuildHasher>;
+
 /// All facets.
 #[derive(Debug)]
 pub struct LeftOut<const N: usize> {
     paths: Vec<Path<N>>,
     weight: i64,
-    known: RefCell<HashMap<(usize, u64), Rc<[i64]>, FxBuildHasher>>,
+    known: RefCell<Walks>,
 }
 
 /// What one facet still costs at least in the states of one done set.
