@@ -42,13 +42,11 @@ pub fn solve(problem: &Problem, limits: &Limits, progress: &mut dyn FnMut(&Progr
     match width(problem) {
         0..=2 => run::<2>(problem, limits, progress),
         3..=4 => run::<4>(problem, limits, progress),
-        5..=8 => run::<8>(problem, limits, progress),
-        9..=16 => run::<16>(problem, limits, progress),
-        17..=32 => run::<32>(problem, limits, progress),
+        5..=16 => run::<16>(problem, limits, progress),
         words => Outcome {
             ended: Ended::Refused,
             disagreement: Some(format!(
-                "the search keeps a state in at most 2048 bits; this problem takes {}",
+                "the search keeps a state in at most 1024 bits; this problem takes {}",
                 words * 64
             )),
             ..Outcome::default()
@@ -65,8 +63,7 @@ fn width(problem: &Problem) -> usize {
     }
     match problem.steps.len() {
         0..=128 => words::<2>(problem),
-        129..=512 => words::<8>(problem),
-        n if n <= 2048 => words::<32>(problem),
+        n if n <= 1024 => words::<16>(problem),
         n => n.div_ceil(64),
     }
 }
