@@ -7,6 +7,7 @@
 //!   same after either, and no demand can tell them apart.
 
 pub mod random;
+pub mod tight;
 
 use std::collections::HashMap;
 

@@ -1,0 +1,254 @@
+//! The claims of the search one by one, on problems where seconds decide, against the truth found by trying everything: the tables and the
+//! beams that a small problem would never need, since its first narrow beam proves it already.
+//!
+//! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
+
+mod oracle;
+
+use oracle::random::{Size, problem};
+use oracle::tight::tight;
+use segue::exchange::problem_file;
+use segue::problem::Problem;
+use segue::search::beam::{Better, Guide, Incumbent};
+use segue::search::bound::backward::{Frame, Table};
+use segue::search::bound::charges::Charges;
+use segue::search::bound::simple::Simple;
+use segue::search::budget::{Limits, Meter};
+use segue::search::outcome::Progress;
+use segue::search::solve;
+use segue::search::state::Layout;
+use segue::search::successor::View;
+use segue::search::tables::Tables;
+use segue::search::track::clock_set::ClockSet;
+use segue::search::track::order::OrderTracker;
+
+const SIZES: [Size; 3] = [
+    Size {
+        timed: 4,
+        untimed: 4,
+        facets: 3,
+    },
+    Size {
+        timed: 5,
+        untimed: 5,
+        facets: 2,
+    },
+    Size {
+        timed: 6,
+        untimed: 6,
+        facets: 1,
+    },
+];
+
+/// Seeds to look at.
+fn seeds(usual: u64) -> std::ops::Range<u64> {
+    let Ok(text) = std::env::var("SEGUE_SEEDS") else {
+        return 0..usual;
+    };
+    let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
+    from.parse().unwrap()..to.parse().unwrap()
+}
+
+/// The problems, with a name for each: tight ones, and every fourth a plain one.
+fn problems(usual: u64) -> impl Iterator<Item = (String, Problem)> {
+    seeds(usual).flat_map(|seed| {
+        SIZES.iter().enumerate().map(move |(s, size)| {
+            let plain = seed % 4 == 3;
+            let made = if plain {
+                problem(seed, size)
+            } else {
+                tight(seed, size)
+            };
+            (format!("size {s}, seed {seed}"), made)
+        })
+    })
+}
+
+/// Complains, with the problem, if it does not hold.
+fn hold(wrong: &mut Vec<String>, holds: bool, name: &str, problem: &Problem, what: &str) {
+    if !holds {
+        let text = format!("{name}: {what}\n{}", problem_file::write(problem));
+        if std::env::var("SEGUE_SEEDS").is_ok() {
+            eprintln!("{text}");
+        }
+        wrong.push(text);
+    }
+}
+
+fn agree(wrong: &[String]) {
+    assert!(wrong.is_empty(), "{} wrong: {}", wrong.len(), wrong[0]);
+}
+
+/// Above every score.
+const EVERYTHING: i64 = i64::MAX / 4;
+
+#[test]
+fn the_search_proves_what_trying_everything_finds_where_seconds_decide() {
+    let mut wrong = Vec::new();
+    let (mut possible, mut impossible) = (0, 0);
+    for (name, problem) in problems(700) {
+        let truth = oracle::best(&problem).map(|best| best.0);
+        match truth {
+            Some(_) => possible += 1,
+            None => impossible += 1,
+        }
+        for memory in [None, Some(1), Some(3_000), Some(12_000), Some(40_000)] {
+            let limits = Limits {
+                memory,
+                nodes: Some(if memory.is_none() {
+                    10_000_000
+                } else {
+                    100_000
+                }),
+                ..Limits::default()
+            };
+            let mut lies = Vec::new();
+            let outcome = solve(&problem, &limits, &mut |news: &Progress| {
+                let below = news.bound.unwrap_or(0);
+                if below > truth.unwrap_or(EVERYTHING) || news.score < truth && news.score.is_some()
+                {
+                    lies.push(news.clone());
+                }
+            });
+            let found = outcome.plan.as_ref().map(|plan| plan.score);
+            let honest = lies.is_empty()
+                && outcome.disagreement.is_none()
+                && (!outcome.proven() || found == truth)
+                && (found.is_none() || truth.is_some() && found >= truth)
+                && truth.is_none_or(|truth| outcome.bound.is_none_or(|bound| bound <= truth))
+                && (outcome.proven() || memory.is_some());
+            let what = format!("memory {memory:?}: truth {truth:?}, {outcome:?}, said {lies:?}");
+            hold(&mut wrong, honest, &name, &problem, &what);
+        }
+    }
+    agree(&wrong);
+    assert!(possible > impossible && impossible > 0, "too much alike");
+}
+
+/// Each table and each beam on its own, for figures below, at and above the truth.
+#[test]
+fn tables_and_beams_keep_what_they_promise_below_any_figure() {
+    let mut wrong = Vec::new();
+    for (name, problem) in problems(700) {
+        let truth = oracle::best(&problem).map(|best| best.0);
+        let optimum = truth.unwrap_or(EVERYTHING);
+        let figures = [
+            Some(optimum / 2),
+            Some(optimum),
+            truth.map(|t| t + 1),
+            truth.map(|t| t + t / 10 + 60),
+            Some(EVERYTHING),
+        ];
+        let bench = Bench::new(&problem);
+        bench.run(|bench| {
+            for below in figures.into_iter().flatten() {
+                for what in bench.wrong(below, truth) {
+                    hold(&mut wrong, false, &name, &problem, &what);
+                }
+            }
+        });
+    }
+    agree(&wrong);
+}
+
+/// Words of a state, more than enough for small problems.
+const N: usize = 8;
+
+/// What tables and beams are made from.
+struct Bench<'p> {
+    problem: &'p Problem,
+}
+
+struct Ready<'a, 'p> {
+    problem: &'p Problem,
+    tables: &'a Tables<'p, N>,
+    layout: &'a Layout,
+    trackers: &'a [OrderTracker<N>],
+    clock: &'a ClockSet<N>,
+}
+
+impl<'p> Bench<'p> {
+    fn new(problem: &'p Problem) -> Self {
+        Self { problem }
+    }
+
+    fn run(&self, mut f: impl FnMut(&Ready<'_, 'p>)) {
+        let tables = Tables::<N>::new(self.problem);
+        let trackers = OrderTracker::all(&tables);
+        let layout = Layout::of(&tables, &trackers);
+        assert!(layout.words <= N);
+        f(&Ready {
+            problem: self.problem,
+            tables: &tables,
+            layout: &layout,
+            trackers: &trackers,
+            clock: &ClockSet::new(self.problem),
+        });
+    }
+}
+
+impl Ready<'_, '_> {
+    /// What is not as it should be.
+    fn wrong(&self, below: i64, truth: Option<i64>) -> Vec<String> {
+        let mut wrong = Vec::new();
+        let limits = Limits::default();
+        let mut meter = Meter::new(&limits);
+        let simple = Simple::new(self.tables);
+        let charges = Charges::new(self.tables, self.clock.trackers());
+        let whole = View::new(
+            self.tables,
+            self.layout,
+            self.trackers,
+            self.tables.all,
+            false,
+        );
+        let there = truth.filter(|&t| t < below);
+        let mut previous: Option<Table<N>> = None;
+        // With no table, then with those of the first facets, one more each time.
+        for facets in 0..=self.problem.facets.len() {
+            if facets > 0 || self.problem.facets.is_empty() {
+                let set = self.tables.all & ((1u32 << facets) - 1);
+                let view = View::new(self.tables, self.layout, self.trackers, set, true);
+                let frame = Frame {
+                    below,
+                    previous: previous.as_ref(),
+                    simple: &simple,
+                    charges: &charges,
+                    memory: usize::MAX,
+                };
+                let table = Table::new(&view, &frame, &mut meter).expect("no limit");
+                let root = table.root.map(|root| root.cost);
+                if let Some(there) = there
+                    && root.is_none_or(|root| root > there)
+                {
+                    wrong.push(format!("a table of {facets} facets below {below} says {root:?}, the optimum is {there}"));
+                }
+                previous = Some(table);
+            }
+            for width in [3, 40, 1_000_000] {
+                let guide = Guide {
+                    view: &whole,
+                    clock: self.clock,
+                    table: previous.as_ref(),
+                    simple: &simple,
+                    most: 1_000_000,
+                    limit: below,
+                };
+                let mut incumbent = Incumbent::default();
+                let swept = guide.sweep(width, Better::Score, &mut incumbent, &mut meter);
+                let found = incumbent.plan.map(|plan| plan.score);
+                let least = swept.cut.unwrap_or(below).min(found.unwrap_or(below));
+                let good = if swept.complete {
+                    found == there || found >= Some(below) && there.is_none()
+                } else {
+                    there.is_none_or(|there| least <= there)
+                };
+                if !good || width == 1_000_000 && !swept.complete {
+                    wrong.push(format!("a beam of {width} below {below} with a table of {facets} facets: {found:?}, {swept:?}, the optimum is {truth:?}"));
+                }
+            }
+        }
+        wrong
+    }
+}
