@@ -15,7 +15,7 @@ use segue::search::bound::backward::{Frame, Table};
 use segue::search::bound::charges::Charges;
 use segue::search::bound::simple::Simple;
 use segue::search::budget::{Limits, Meter};
-use segue::search::outcome::Progress;
+use segue::search::outcome::{Outcome, Progress};
 use segue::search::solve;
 use segue::search::state::Layout;
 use segue::search::successor::View;
@@ -124,6 +124,51 @@ fn the_search_proves_what_trying_everything_finds_where_seconds_decide() {
     }
     agree(&wrong);
     assert!(possible > impossible && impossible > 0, "too much alike");
+}
+
+/// Problems that the first beams do not prove, with so little memory that some tables fit and others do not, or with few states: what is said
+/// in the end must be so. The truth is what the search says that has all it wants; it must hold up, however little the others have.
+#[test]
+fn whichever_way_the_search_has_to_go_it_says_nothing_that_is_not_so() {
+    let size = Size {
+        timed: 10,
+        untimed: 12,
+        facets: 3,
+    };
+    let mut wrong = Vec::new();
+    let mut hard = 0;
+    for seed in seeds(60) {
+        let problem = tight(seed, &size);
+        let name = format!("seed {seed}");
+        let ask = |memory, nodes| {
+            let limits = Limits {
+                memory,
+                nodes: Some(nodes),
+                ..Limits::default()
+            };
+            solve(&problem, &limits, &mut |_| {})
+        };
+        let score = |outcome: &Outcome| outcome.plan.as_ref().map(|plan| plan.score);
+        let mut answers = vec![ask(None, 1_000_000)];
+        for memory in [20_000, 60_000, 150_000, 400_000, 1_000_000, 4_000_000] {
+            answers.push(ask(Some(memory), 300_000));
+        }
+        for nodes in [500, 3_000, 20_000] {
+            answers.push(ask(None, nodes));
+        }
+        // The proven ones agree, and no bound is above the best plan that anybody has found.
+        let best = answers.iter().filter_map(score).min();
+        let honest = answers.iter().all(|answer| {
+            answer.disagreement.is_none()
+                && (!answer.proven() || score(answer) == best)
+                && best.is_none_or(|best| answer.bound.is_none_or(|bound| bound <= best))
+        });
+        hard += usize::from(answers[0].nodes > 5_000);
+        let what = format!("best {best:?}: {answers:?}");
+        hold(&mut wrong, honest, &name, &problem, &what);
+    }
+    agree(&wrong);
+    assert!(hard > 0, "no problem is hard enough");
 }
 
 /// Each table and each beam on its own, for figures below, at and above the truth.

@@ -31,19 +31,27 @@ pub fn tight(seed: u64, size: &Size) -> Problem {
     let judged = evaluate(&made, &order, &setups);
     assert_eq!(judged.errors, Vec::<String>::new(), "seed {seed}");
     if made.steps.len() <= size.timed {
-        for _ in 0..die.random_range(0..=4) {
-            if let Some(kind) = just_so(&made, &judged.timeline, &mut die) {
-                let weight = pick(
-                    &mut die,
-                    &[None, None, None, Some(0), Some(70), Some(100), Some(3000)],
-                );
-                made.demands.push(Demand { kind, weight });
-            }
+        // Every other problem has demands of two kinds alone, so that they meet often.
+        let mut kinds: Vec<usize> = (0..KINDS).collect();
+        kinds.shuffle(&mut die);
+        kinds.truncate(pick(&mut die, &[2, KINDS]));
+        for _ in 0..die.random_range(0..=5) {
+            let kind = match made.demands.choose(&mut die) {
+                Some(again) if die.random_bool(0.15) => Some(again.kind.clone()),
+                _ => just_so(&made, &judged.timeline, pick(&mut die, &kinds), &mut die),
+            };
+            let weights = [None, None, None, Some(0), Some(70), Some(100), Some(3000)];
+            let weight = pick(&mut die, &weights);
+            made.demands
+                .extend(kind.map(|kind| Demand { kind, weight }));
         }
     }
     assert_eq!(check(&made), [], "seed {seed} makes no sound problem");
     made
 }
+
+/// How many kinds of demands on the clock [`just_so`] knows.
+const KINDS: usize = 6;
 
 fn pick<T: Copy>(die: &mut ChaCha8Rng, of: &[T]) -> T {
     *of.choose(die).expect("there is something to draw")
@@ -131,7 +139,7 @@ fn plan(p: &Problem, die: &mut ChaCha8Rng) -> (Vec<usize>, Vec<Vec<usize>>) {
 }
 
 /// A demand on the clock whose figures are those of the timeline, or nearly.
-fn just_so(p: &Problem, timeline: &Timeline, die: &mut ChaCha8Rng) -> Option<Kind> {
+fn just_so(p: &Problem, timeline: &Timeline, kind: usize, die: &mut ChaCha8Rng) -> Option<Kind> {
     let n = p.steps.len();
     let mut steps: Vec<usize> = (0..n).collect();
     steps.shuffle(die);
@@ -146,7 +154,7 @@ fn just_so(p: &Problem, timeline: &Timeline, die: &mut ChaCha8Rng) -> Option<Kin
         .windows(2)
         .map(|w| timeline.start[w[1]] - timeline.end[w[0]])
         .collect();
-    Some(match die.random_range(0..7) {
+    Some(match kind {
         0 => {
             let wide = pick(die, &[0, 0, 50, 1000]);
             let from = (start + miss - pick(die, &[0, wide])).max(0);
@@ -160,7 +168,7 @@ fn just_so(p: &Problem, timeline: &Timeline, die: &mut ChaCha8Rng) -> Option<Kin
             steps,
             seconds: (gaps.choose(die)? + miss).max(0),
         }),
-        2 | 3 => {
+        2 => {
             let rest = (gaps.choose(die)? + pick(die, &[0, 1, 1, 100])).max(0);
             let mut stretches = vec![(
                 timeline.start[members[0]],
@@ -181,10 +189,10 @@ fn just_so(p: &Problem, timeline: &Timeline, die: &mut ChaCha8Rng) -> Option<Kin
                 rest,
             })
         }
-        4 => Kind::Fits(Fits {
+        3 => Kind::Fits(Fits {
             total: (timeline.finish + miss).max(0),
         }),
-        5 => {
+        4 => {
             let mut d = Fatigue {
                 region: "a region".into(),
                 loads: (steps.iter())
