@@ -44,7 +44,7 @@ pub struct Guide<'a, const N: usize> {
     pub simple: &'a Simple,
     /// Number of states that may be kept at once, by the memory.
     pub most: usize,
-    /// Only plans that cost less are of interest. The table may have been made for no more than this.
+    /// Only plans that cost less are of interest. Where the table was made for less, what it leaves out counts as cut.
     pub limit: i64,
 }
 
@@ -200,6 +200,11 @@ impl<const N: usize> Guide<'_, N> {
             let cut = trim(&mut next, width, count);
             swept.note_cut(cut);
             if next.nodes.is_empty() {
+                // The table may have cut what costs as much as it was made for, or more.
+                let told = self.table.map_or(i64::MAX, |table| table.below);
+                if told < self.below(incumbent, 0) {
+                    swept.note_cut(Some(told));
+                }
                 return swept;
             }
             layer = next;

@@ -36,6 +36,8 @@ pub struct Table<const N: usize> {
     /// By the number of steps done.
     layers: Vec<HashMap<Bits<N>, ToGo, FxBuildHasher>>,
     mask: Bits<N>,
+    /// It says nothing of plans that cost as much or more.
+    pub below: i64,
     /// What the whole class costs at least; `None`: nothing is below.
     pub root: Option<ToGo>,
 }
@@ -137,6 +139,7 @@ impl<const N: usize> Table<N> {
         Ok(Self {
             layers: tables,
             mask,
+            below: frame.below,
             root,
         })
     }
