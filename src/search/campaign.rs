@@ -86,7 +86,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let mut step = self.bound / FIRST_GUESS + 1;
         while self.goes_on() {
             let below = self.guess(step);
-            last = self.attempt(below);
+            last = self.attempt(below, small.as_ref());
             step = step.saturating_mul(3) / 2 + 1;
             if last.is_none() {
                 break;
@@ -154,7 +154,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     /// Looks for plans below a figure. Returns the last table made (`None`: there is none); outer `None`: memory leaves nothing more to try.
-    fn attempt(&mut self, below: i64) -> Option<Option<Table<N>>> {
+    fn attempt(&mut self, below: i64, small: Option<&Table<N>>) -> Option<Option<Table<N>>> {
         let mut table: Option<Table<N>> = None;
         let mut full = false;
         for facets in hierarchy(self.tables) {
@@ -182,12 +182,15 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
             self.say("how good it can get");
         }
-        // A figure that a table cannot be made for is not looked below by beams either: they go for better plans.
+        // A figure that a table cannot be made for is not looked below by beams either: they go for better plans, with tables that tell of
+        // all that is better than the incumbent.
         let limit = if full { i64::MAX / 4 } else { below };
+        let told = |table: &&Table<N>| !full || table.below >= self.incumbent.below();
+        let guide = table.as_ref().filter(told).or(small.filter(told));
         let mut width = PROVING_WIDTH;
         let most = self.most();
         while self.goes_on() {
-            let complete = self.sweep(table.as_ref(), width.min(most), limit, Better::Score);
+            let complete = self.sweep(guide, width.min(most), limit, Better::Score);
             if complete {
                 self.raise(limit.min(self.incumbent.below()));
             }
