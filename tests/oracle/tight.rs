@@ -19,14 +19,47 @@ use segue::score::evaluate;
 
 use super::random::{Size, problem};
 
+/// What a problem is to try.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Shape {
+    /// Everything together.
+    Mixed,
+    /// Early changes: few steps, most of which do not care about the facets, which are changed from everywhere; what the plan just meets
+    /// must hold.
+    Early,
+    /// The clock alone: no facets; demands that count, many of them of one kind.
+    Clock,
+}
+
 /// A problem that depends on the seed and the size alone.
 pub fn tight(seed: u64, size: &Size) -> Problem {
-    let mut made = problem(seed, size);
     let mut die = ChaCha8Rng::seed_from_u64(seed ^ 0x7465_6e73_6574);
+    let shape = pick(&mut die, &[Shape::Mixed, Shape::Early, Shape::Clock]);
+    let mut made = match shape {
+        Shape::Mixed => problem(seed, size),
+        Shape::Early => problem(
+            seed,
+            &Size {
+                untimed: 4,
+                ..*size
+            },
+        ),
+        Shape::Clock => problem(seed, &Size { facets: 0, ..*size }),
+    };
     made.title = format!("tight {seed}");
-    extremes(&mut made, &mut die);
-    // Some of the demands drawn at first go: what is left is easier to keep, so more problems have a plan.
-    made.demands.retain(|_| die.random_bool(0.4));
+    let kept = match shape {
+        Shape::Mixed => {
+            extremes(&mut made, &mut die);
+            0.4
+        }
+        Shape::Early => {
+            early(&mut made, &mut die);
+            0.1
+        }
+        Shape::Clock => 0.2,
+    };
+    // Most of the demands drawn at first go: what is left is easier to keep, so more problems have a plan.
+    made.demands.retain(|_| die.random_bool(kept));
     let (order, setups) = plan(&made, &mut die);
     let judged = evaluate(&made, &order, &setups);
     assert_eq!(judged.errors, Vec::<String>::new(), "seed {seed}");
@@ -34,14 +67,19 @@ pub fn tight(seed: u64, size: &Size) -> Problem {
         // Every other problem has demands of two kinds alone, so that they meet often.
         let mut kinds: Vec<usize> = (0..KINDS).collect();
         kinds.shuffle(&mut die);
-        kinds.truncate(pick(&mut die, &[2, KINDS]));
-        for _ in 0..die.random_range(0..=5) {
+        kinds.truncate(pick(&mut die, &[1, 2, KINDS]));
+        for _ in 0..die.random_range(0..=6) {
             let kind = match made.demands.choose(&mut die) {
                 Some(again) if die.random_bool(0.15) => Some(again.kind.clone()),
                 _ => just_so(&made, &judged.timeline, pick(&mut die, &kinds), &mut die),
             };
-            let weights = [None, None, None, Some(0), Some(70), Some(100), Some(3000)];
-            let weight = pick(&mut die, &weights);
+            let hard = match shape {
+                Shape::Mixed => 0.4,
+                Shape::Early => 0.7,
+                Shape::Clock => 0.15,
+            };
+            let weight = pick(&mut die, &[0, 30, 70, 100, 250, 1000, 3000]);
+            let weight = (!die.random_bool(hard)).then_some(weight);
             made.demands
                 .extend(kind.map(|kind| Demand { kind, weight }));
         }
@@ -55,6 +93,23 @@ const KINDS: usize = 6;
 
 fn pick<T: Copy>(die: &mut ChaCha8Rng, of: &[T]) -> T {
     *of.choose(die).expect("there is something to draw")
+}
+
+/// Facets that are changed from everywhere, that most steps do not care about and that take their time.
+fn early(p: &mut Problem, die: &mut ChaCha8Rng) {
+    for facet in &mut p.facets {
+        if die.random_bool(0.8) {
+            facet.reach = None;
+        }
+    }
+    for step in &mut p.steps {
+        step.stage = None;
+        for choices in &mut step.setup {
+            if die.random_bool(0.3) {
+                *choices = None;
+            }
+        }
+    }
 }
 
 /// Each extreme now and then.
