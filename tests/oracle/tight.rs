@@ -152,7 +152,7 @@ fn extremes(p: &mut Problem, die: &mut ChaCha8Rng) {
 }
 
 /// An order and set-ups that are allowed, with early changes at random; demands are not looked at.
-fn plan(p: &Problem, die: &mut ChaCha8Rng) -> (Vec<usize>, Vec<Vec<usize>>) {
+pub fn plan(p: &Problem, die: &mut ChaCha8Rng) -> (Vec<usize>, Vec<Vec<usize>>) {
     let mut order: Vec<usize> = (0..p.steps.len())
         .filter(|&s| p.steps[s].optional.is_none() || die.random_bool(0.5))
         .collect();
