@@ -8,12 +8,14 @@
 mod oracle;
 
 use oracle::random::{Size, problem};
-use oracle::tight::{plan, tight};
+use oracle::tight::{KINDS, just_so, plan, tight};
 use rand::seq::{IndexedRandom, SliceRandom};
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
+use segue::problem::demand::Demand;
+use segue::problem::timeline::Timeline;
 use segue::score::{cost_of, evaluate};
 use segue::search::done_set::Bits;
 use segue::search::tables::Tables;
@@ -41,12 +43,44 @@ fn seeds(usual: u64) -> std::ops::Range<u64> {
 
 fn problems(usual: u64) -> impl Iterator<Item = (u64, Problem, ChaCha8Rng)> {
     seeds(usual).map(|seed| {
+        let mut die = ChaCha8Rng::seed_from_u64(!seed);
         let made = match seed % 4 {
-            3 => problem(seed, &SIZE),
-            _ => tight(seed, &SIZE),
+            0 => tight(seed, &SIZE),
+            1 => problem(seed, &SIZE),
+            _ => alone(problem(seed, &SIZE), &mut die),
         };
-        (seed, made, ChaCha8Rng::seed_from_u64(!seed))
+        (seed, made, die)
     })
+}
+
+/// The problem with a few demands on the clock of one kind or two and no other, whose figures fit times as they are drawn here.
+fn alone(mut problem: Problem, die: &mut ChaCha8Rng) -> Problem {
+    problem.demands.clear();
+    let mut order: Vec<usize> = (0..problem.steps.len()).collect();
+    order.shuffle(die);
+    let mut timeline = Timeline::default();
+    for &step in &order {
+        let start = timeline.finish + gap(die);
+        timeline.finish = start + problem.steps[step].duration;
+        timeline.start.push(start);
+        timeline.end.push(timeline.finish);
+    }
+    timeline.order = order;
+    let kinds = [die.random_range(0..KINDS), die.random_range(0..KINDS)];
+    for _ in 0..die.random_range(1..=4) {
+        let again = problem.demands.choose(die).map(|d| d.kind.clone());
+        let kind = match again.filter(|_| die.random_bool(0.2)) {
+            Some(again) => Some(again),
+            None => just_so(&problem, &timeline, *kinds.choose(die).unwrap(), die),
+        };
+        let weight = *[None, Some(0), Some(70), Some(100), Some(3000)]
+            .choose(die)
+            .unwrap();
+        problem
+            .demands
+            .extend(kind.map(|kind| Demand { kind, weight }));
+    }
+    problem
 }
 
 /// Steps on the clock, and what the trackers make of them.

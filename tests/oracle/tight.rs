@@ -89,7 +89,7 @@ pub fn tight(seed: u64, size: &Size) -> Problem {
 }
 
 /// How many kinds of demands on the clock [`just_so`] knows.
-const KINDS: usize = 6;
+pub const KINDS: usize = 6;
 
 fn pick<T: Copy>(die: &mut ChaCha8Rng, of: &[T]) -> T {
     *of.choose(die).expect("there is something to draw")
@@ -194,7 +194,12 @@ pub fn plan(p: &Problem, die: &mut ChaCha8Rng) -> (Vec<usize>, Vec<Vec<usize>>) 
 }
 
 /// A demand on the clock whose figures are those of the timeline, or nearly.
-fn just_so(p: &Problem, timeline: &Timeline, kind: usize, die: &mut ChaCha8Rng) -> Option<Kind> {
+pub fn just_so(
+    p: &Problem,
+    timeline: &Timeline,
+    kind: usize,
+    die: &mut ChaCha8Rng,
+) -> Option<Kind> {
     let n = p.steps.len();
     let mut steps: Vec<usize> = (0..n).collect();
     steps.shuffle(die);
