@@ -48,7 +48,7 @@ pub struct Guide<'a, const N: usize> {
     pub leftout: &'a LeftOut<N>,
     /// Number of states that may be kept at once, by the memory.
     pub most: usize,
-    /// Only plans that cost less are of interest. The table may have been made for no more than this.
+    /// Only plans that cost less are of interest. Where the table was made for less, what it leaves out counts as cut.
     pub limit: i64,
 }
 
@@ -72,6 +72,8 @@ struct Node<const N: usize> {
     now: i64,
     shadow_now: i64,
     least: i64,
+    /// Least time until the class ends, in plans of less than the limit.
+    to_go: i64,
     strays: u32,
     parent: u32,
     next: u32,
@@ -79,6 +81,9 @@ struct Node<const N: usize> {
 }
 
 const NOBODY: u32 = u32::MAX;
+
+/// No plan costs as much: what reaches this breaks a demand that must hold.
+const DEAD: i64 = i64::MAX / 16 + 1;
 
 /// One layer: its nodes and, for each, the words of the clock trackers.
 struct Layer<const N: usize> {
@@ -131,6 +136,7 @@ impl<const N: usize> Guide<'_, N> {
             now: 0,
             shadow_now: 0,
             least: 0,
+            to_go: 0,
             strays: 0,
             parent: NOBODY,
             next: NOBODY,
@@ -179,10 +185,12 @@ impl<const N: usize> Guide<'_, N> {
                 let (info, ahead) = (&*info, &*ahead);
                 let plain = node.shadow == node.key;
                 // A plan that has changed something earlier than its shadow has paid some of what the table still has to come.
+                let spare = below - node.cost;
+                let paid_ahead = self.clock.paid_ahead(words, node.now, &node.key);
                 let room = |k: usize, patient: bool| match ahead[k] {
                     None => 0,
-                    Some(least) if plain && patient => below - node.cost - least,
-                    Some(_) => below - node.cost,
+                    Some(least) if plain && patient => spare.min(spare + paid_ahead - least),
+                    Some(_) => spare,
                 };
                 self.view
                     .expand(&mut moves, &node.key, info, used + 1, room, may_gain, |s| {
@@ -203,6 +211,11 @@ impl<const N: usize> Guide<'_, N> {
             let cut = trim(&mut next, width, count);
             swept.note_cut(cut);
             if next.nodes.is_empty() {
+                // The table may have cut what costs as much as it was made for, or more.
+                let told = self.table.map_or(i64::MAX, |table| table.below);
+                if told < self.below(incumbent, 0) {
+                    swept.note_cut(Some(told));
+                }
                 return swept;
             }
             layer = next;
@@ -321,6 +334,7 @@ impl<const N: usize> Guide<'_, N> {
             now: timed.end,
             shadow_now: node.shadow_now + shadow_time + duration,
             least: node.least,
+            to_go: 0,
             strays: node.strays + u32::try_from(strays).expect("steps are few"),
             parent: u32::try_from(index).expect("layers are bounded by memory"),
             next: NOBODY,
@@ -339,19 +353,25 @@ impl<const N: usize> Guide<'_, N> {
             ),
         };
         let to_go = to_go.filter(|to_go| {
-            let owed = self.owed(&new, &next.words[base..], to_go, info, duration, below);
-            new.least = new.least.max(new.shadow_cost + to_go.cost + owed);
-            new.least < below && self.in_time(&new, to_go.time, info, s.step)
+            let words = &next.words[base..];
+            let ahead = self.clock.paid_ahead(words, new.now, &new.key);
+            let paid = new.shadow_cost - ahead;
+            let owed = self.owed(&new, words, paid, to_go, info, duration, below);
+            new.least = new.least.max(paid + to_go.cost + owed);
+            new.to_go = (to_go.time - t.ahead).max(0);
+            new.least < below.min(DEAD) && self.in_time(&new, to_go.time, info, s.step)
         });
-        let Some(to_go) = to_go else {
+        if to_go.is_none() {
             next.words.truncate(base);
             return;
-        };
+        }
         let count = self.clock.words();
-        let ahead = Ahead {
-            done: &new.key,
-            longest: info.longest - duration,
-            least: (to_go.time - t.ahead).max(0),
+        let (done, longest) = (new.key, info.longest - duration);
+        // What follows is known to take so long only in plans of less than the limit, so it is the one to be forgotten that tells.
+        let ahead = |least: i64| Ahead {
+            done: &done,
+            longest,
+            least,
         };
         let head = heads.get(&new.key).copied().unwrap_or(NOBODY);
         let fresh = Clocked {
@@ -375,12 +395,13 @@ impl<const N: usize> Guide<'_, N> {
                 },
             );
             let b = (new.cost, &fresh);
+            let (for_new, for_old) = (ahead(new.to_go), ahead(old.to_go));
             let tie = old.cost == new.cost && old.strays > new.strays;
-            if !tie && dominates(self.clock, a, b, &ahead) {
+            if !tie && dominates(self.clock, a, b, &for_new) {
                 forgotten = true;
-            } else if dominates(self.clock, b, a, &ahead) {
+            } else if dominates(self.clock, b, a, &for_old) {
                 old.dead = true;
-            } else if tie && dominates(self.clock, a, b, &ahead) {
+            } else if tie && dominates(self.clock, a, b, &for_new) {
                 forgotten = true;
             }
         }
@@ -420,11 +441,17 @@ impl<const N: usize> Guide<'_, N> {
         Some(to_go)
     }
 
-    /// What the demands on the clock are sure to cost on top of what is paid and what the table has: see `ClockTracker::owed`.
+    /// What the demands on the clock are sure to cost on top of what is paid and what the table has: see `ClockTracker::owed`. `paid`: what
+    /// the shadow has paid, less what is paid of charges that the table still has.
+    #[expect(
+        clippy::too_many_arguments,
+        reason = "the state of the sweep, borrowed in parts"
+    )]
     fn owed(
         &self,
         new: &Node<N>,
         words: &[Words],
+        paid: i64,
         to_go: &ToGo,
         info: &DoneInfo,
         duration: i64,
@@ -433,7 +460,7 @@ impl<const N: usize> Guide<'_, N> {
         let t = self.view.tables;
         let left = match t.problem.time_weight {
             0 => i64::MAX / 4,
-            weight => (below - 1 - new.shadow_cost - to_go.other).max(0) / weight + t.ahead,
+            weight => (below - 1 - paid - to_go.other).max(0) / weight + t.ahead,
         };
         let undone = t.all_durations - info.worked - duration;
         let least = new.shadow_now + to_go.time;
@@ -441,7 +468,7 @@ impl<const N: usize> Guide<'_, N> {
             from: least,
             to: (new.now + (undone + left).min(info.longest - duration)).max(least),
         };
-        self.clock.owed(words, new.now, &new.key, &finish)
+        self.clock.owed(words, &finish)
     }
 
     /// Whether the demands on the clock that must hold can still be kept, as far as times alone tell. `time`: least time to come.

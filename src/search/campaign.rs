@@ -201,13 +201,15 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
             self.say("how good it can get");
         }
-        let table = made.as_ref().or(base);
-        // A figure that a table cannot be made for is not looked below by beams either: they go for better plans.
+        // A figure that a table cannot be made for is not looked below by beams either: they go for better plans, with tables that tell of
+        // all that is better than the incumbent.
         let limit = if full { i64::MAX / 4 } else { below };
+        let told = |table: &&Table<N>| !full || table.below >= self.incumbent.below();
+        let guide = made.as_ref().filter(told).or(base.filter(told));
         let mut width = PROVING_WIDTH;
         let most = self.most();
         while self.goes_on() {
-            let complete = self.sweep(table, width.min(most), limit, Better::Score);
+            let complete = self.sweep(guide, width.min(most), limit, Better::Score);
             if complete {
                 self.raise(limit.min(self.incumbent.below()));
             }

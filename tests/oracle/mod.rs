@@ -7,6 +7,8 @@
 //!   same after either, and no demand can tell them apart.
 
 pub mod random;
+#[allow(dead_code, reason = "not every test looks at tight problems")]
+pub mod tight;
 
 use std::collections::HashMap;
 

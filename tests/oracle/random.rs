@@ -26,6 +26,7 @@ use segue::problem::step::{Choice, Side, Step};
 use segue::problem::{End, Problem};
 
 /// How large the problems may be.
+#[derive(Debug, Clone, Copy)]
 pub struct Size {
     /// Most steps where demands look at the clock.
     pub timed: usize,

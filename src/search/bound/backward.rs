@@ -38,6 +38,8 @@ pub struct Table<const N: usize> {
     done_mask: Bits<N>,
     /// The facets of its view.
     pub facets: FacetSet,
+    /// It says nothing of plans that cost as much or more.
+    pub below: i64,
     /// What the whole class costs at least; `None`: nothing is below.
     pub root: Option<ToGo>,
 }
@@ -137,6 +139,7 @@ impl<const N: usize> Table<N> {
             mask: view.mask,
             done_mask: forward.done_mask,
             facets: view.scope.facets,
+            below: frame.below,
             root,
         })
     }

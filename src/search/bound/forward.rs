@@ -244,8 +244,9 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             None => None,
             Some(table) => Some(table.group(used, done)?),
         };
+        // The plain bound counts the facets that are left out as well, so it is not added to what they cost by themselves.
         let plain = ToGo {
-            cost: self.frame.simple.rest(t, done),
+            cost: (self.frame.simple.rest(t, done) - self.apart).max(0),
             other: 0,
             time: self.frame.simple.time(t, done),
         };

@@ -1,6 +1,6 @@
 //! `at_most` on a growing order. State: the number of changes, capped at one more than allowed.
 
-use super::event::{Advance, Settle, charge};
+use super::event::{Advance, MANY, Settle, charge};
 use crate::problem::demand::at_most::AtMost;
 
 /// See the module.
@@ -17,7 +17,7 @@ impl AtMostTracker {
         // A facet changes at most once before each step and once at the end.
         Self {
             facet: d.facet,
-            changes: u64::try_from(d.changes).unwrap_or(0).min(1000),
+            changes: u64::try_from(d.changes.clamp(0, MANY)).expect("it is not negative"),
             weight,
         }
     }

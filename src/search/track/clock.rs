@@ -148,13 +148,27 @@ impl<const N: usize> ClockTracker<N> {
         }
     }
 
-    /// What a state still owes for steps that it has done, at least, if the class ends within `finish`, less what it has paid already of the
-    /// sure charge of a step that it has not done.
-    pub fn owed(&self, words: &Words, now: i64, done: &Bits<N>, finish: &Span) -> i64 {
+    /// What a state still owes for steps that it has done, at least, if the class ends within `finish`.
+    pub fn owed(&self, words: &Words, finish: &Span) -> i64 {
         match self {
             Self::Peak(p) => p.owed(words, finish),
-            Self::Longest(l) => -l.paid_ahead(words, now, done),
-            Self::Window(_) | Self::Fits(_) | Self::Recovery(_) | Self::Fatigue(_) => 0,
+            Self::Window(_)
+            | Self::Fits(_)
+            | Self::Recovery(_)
+            | Self::Longest(_)
+            | Self::Fatigue(_) => 0,
+        }
+    }
+
+    /// What a state has paid already, at most, of the sure charge of a step that it has not done.
+    pub fn paid_ahead(&self, words: &Words, now: i64, done: &Bits<N>) -> i64 {
+        match self {
+            Self::Longest(l) => l.paid_ahead(words, now, done),
+            Self::Window(_)
+            | Self::Fits(_)
+            | Self::Recovery(_)
+            | Self::Fatigue(_)
+            | Self::Peak(_) => 0,
         }
     }
 

@@ -14,7 +14,7 @@ pub struct ClockSet<const N: usize> {
     stateful: usize,
     by_step: Vec<Vec<usize>>,
     fatigues: Vec<usize>,
-    /// Groups of peaks with the same part of the class.
+    /// Groups of peaks with the same part of the class, of different steps.
     peak_groups: usize,
     /// Once this late, no window opens any more; an end no later than this breaks none.
     windows: Span,
@@ -44,14 +44,17 @@ impl<const N: usize> ClockSet<N> {
         let fatigues = (0..stateful)
             .filter(|&k| matches!(trackers[k], ClockTracker::Fatigue(_)))
             .collect();
-        let mut parts: Vec<(i64, i64)> = Vec::new();
+        let mut parts: Vec<((i64, i64), Vec<usize>)> = Vec::new();
         for tracker in &mut trackers {
             if let ClockTracker::Peak(peak) = tracker {
-                let part = peak.part();
-                let group = parts.iter().position(|&p| p == part).unwrap_or_else(|| {
-                    parts.push(part);
+                let (part, step) = (peak.part(), peak.step());
+                // Two peaks of one step have the same span: they must not share a group.
+                let open = |(p, steps): &(_, Vec<usize>)| *p == part && !steps.contains(&step);
+                let group = parts.iter().position(open).unwrap_or_else(|| {
+                    parts.push((part, Vec::new()));
                     parts.len() - 1
                 });
+                parts[group].1.push(step);
                 peak.join(group);
             }
         }
@@ -138,15 +141,21 @@ impl<const N: usize> ClockSet<N> {
             .any(|&k| self.trackers[k].may_gain_by_delay(words.get(k).unwrap_or(&blank), now, step))
     }
 
-    /// The sum of [`ClockTracker::owed`].
-    pub fn owed(&self, words: &[Words], now: i64, done: &Bits<N>, finish: &Span) -> i64 {
+    /// The sum of [`ClockTracker::paid_ahead`].
+    pub fn paid_ahead(&self, words: &[Words], now: i64, done: &Bits<N>) -> i64 {
         let trackers = self.trackers.iter().zip(words);
-        trackers.map(|(t, w)| t.owed(w, now, done, finish)).sum()
+        trackers.map(|(t, w)| t.paid_ahead(w, now, done)).sum()
+    }
+
+    /// The sum of [`ClockTracker::owed`].
+    pub fn owed(&self, words: &[Words], finish: &Span) -> i64 {
+        let trackers = self.trackers.iter().zip(words);
+        trackers.map(|(t, w)| t.owed(w, finish)).sum()
     }
 
     /// **Claim.** If this does not exceed `room`, state `a` pays at most that much more from here on for the demands on the clock than state
-    /// `b` does; `None`: more, or without bound. Peaks that are not done yet are counted together by the part of the class that they share:
-    /// their spans do not overlap, so what a shift of the clock moves over an end of the part it moves once, not once for each.
+    /// `b` does; `None`: more, or without bound. Peaks of different steps that are not done yet are counted together by the part of the class that
+    /// they share: their spans do not overlap, so what a shift of the clock moves over an end of the part it moves once, not once for each.
     pub fn harm(
         &self,
         a: &Clocked<'_>,

@@ -3,7 +3,7 @@
 //! State: 0 before the first member and once no more can matter; else 1 + the number of steps of others since the first member,
 //! capped at `within + 1`; the greatest number means that the (soft) demand is broken and paid.
 
-use super::event::{Advance, charge};
+use super::event::{Advance, MANY, charge};
 use crate::problem::demand::contiguous::Contiguous;
 use crate::search::done_set::Bits;
 
@@ -33,7 +33,7 @@ impl<const N: usize> ContiguousTracker<N> {
         Self {
             members: Bits::of(&d.steps),
             later,
-            within: d.within.min(1000),
+            within: d.within.min(MANY),
             weight,
         }
     }

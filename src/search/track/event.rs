@@ -29,6 +29,10 @@ pub struct Settle {
     pub changed: FacetSet,
 }
 
+/// More than the steps, and so the changes and places, of any problem that the search takes: a state has at most 2048 bits, one for each
+/// step among them. Counts that only matter up to that many are capped here.
+pub const MANY: i64 = 4096;
+
 /// `count` violations of a demand of this weight: their cost, or `None` if it must hold and does not.
 #[inline]
 pub fn charge(weight: Option<i64>, count: i64) -> Option<i64> {

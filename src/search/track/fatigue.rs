@@ -8,8 +8,8 @@ use crate::search::done_set::Bits;
 
 /// A share may exceed the ceiling by this much: problem-file.md.
 const TOLERANCE: f64 = 1e-9;
-/// Two shares closer than this are not told apart where one must be no worse than the other: far below [`TOLERANCE`], far above the
-/// rounding of the closed forms.
+/// Two shares closer than this part of the greatest term in the closed forms are not told apart where one must be no worse than the
+/// other: far above their rounding and, for terms of the order of 1, far below [`TOLERANCE`].
 const ROUNDING: f64 = 1e-13;
 
 /// See the module.
@@ -24,6 +24,8 @@ pub struct FatigueTracker<const N: usize> {
     ceiling: f64,
     weight: Option<i64>,
     alone: Vec<bool>,
+    /// [`ROUNDING`] of the greatest term.
+    rounding: f64,
 }
 
 impl<const N: usize> FatigueTracker<N> {
@@ -43,13 +45,23 @@ impl<const N: usize> FatigueTracker<N> {
             ceiling: d.ceiling,
             weight,
             alone: Vec::new(),
+            rounding: 0.0,
         };
+        let level = if d.recover > 0.0 {
+            d.build / d.recover
+        } else {
+            let seconds = |s: usize| problem.steps[s].duration as f64 / 100.0;
+            d.loads.iter().map(|&(s, q)| d.build * q * seconds(s)).sum()
+        };
+        tracker.rounding = ROUNDING * (1.0 + level);
         // A share of 0 before is the least there can be, and the closed forms are monotone in it. A margin far above rounding keeps this sure.
         tracker.alone = (problem.steps.iter().enumerate())
             .map(|(s, step)| {
                 let end = step.duration;
                 let fresh = tracker.share_after(0.0, s, end);
-                fresh.is_some_and(|share| share > tracker.ceiling + 2.0 * TOLERANCE)
+                fresh.is_some_and(|share| {
+                    share > tracker.ceiling + 2.0 * TOLERANCE + tracker.rounding
+                })
             })
             .collect();
         tracker
@@ -97,8 +109,9 @@ impl<const N: usize> FatigueTracker<N> {
     }
 
     fn share_at(&self, words: &Words, now: i64) -> f64 {
-        f64::from_bits(words[0].cast_unsigned())
-            * (-self.rest * self.recover * (now - words[1]) as f64 / 100.0).exp()
+        // Term by term as the definition has it, so that both round alike.
+        let seconds = (now - words[1]) as f64 / 100.0;
+        f64::from_bits(words[0].cast_unsigned()) * (-self.rest * self.recover * seconds).exp()
     }
 
     /// See [`super::clock::ClockTracker::advance`].
@@ -130,7 +143,7 @@ impl<const N: usize> FatigueTracker<N> {
         let share = |s: &Side<'_>| f64::from_bits(s.words[2].cast_unsigned());
         let rested = |s: &Side<'_>| s.now - s.words[1];
         let alike = a.words[0] == b.words[0] && rested(a) == rested(b);
-        let lower = a.words[0] == 0 || share(a) + ROUNDING <= share(b);
+        let lower = a.words[0] == 0 || share(a) + self.rounding <= share(b);
         if left == 0 || alike || lower {
             return Some(0);
         }

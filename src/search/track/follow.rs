@@ -2,7 +2,7 @@
 //!
 //! State: 0 nothing is owed; 1..=within: the remedy must be among so many next steps; within + 1: in a run of triggers.
 
-use super::event::{Advance, charge};
+use super::event::{Advance, MANY, charge};
 use crate::problem::demand::follow::Follow;
 use crate::search::done_set::Bits;
 
@@ -19,7 +19,7 @@ impl<const N: usize> FollowTracker<N> {
     /// The tracker of a demand.
     pub fn new(d: &Follow, weight: Option<i64>) -> Self {
         // More steps than there are cannot follow.
-        let within = u64::try_from(d.within).unwrap_or(0).min(1000);
+        let within = u64::try_from(d.within.clamp(0, MANY)).expect("it is not negative");
         Self {
             trigger: Bits::of(&d.trigger),
             remedy: Bits::of(&d.remedy),

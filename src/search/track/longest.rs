@@ -1,5 +1,7 @@
 //! `longest` on a growing order. Words: start of the open stretch (`NONE`: none, or complemented once it is paid for), end of its
-//! last member.
+//! last member, durations of all members done with a rest after each.
+//!
+//! **Tested by** `claims` (problems where a stretch just stays within the limit), `counterexamples` (a stretch shortened by a delay).
 
 use super::event::{Ahead, Side, Timed, Words, charge};
 use crate::problem::Problem;
@@ -16,6 +18,8 @@ pub struct LongestTracker<const N: usize> {
     rest: i64,
     weight: Option<i64>,
     durations: Vec<i64>,
+    /// Durations of all members with a rest after each.
+    all: i64,
     /// A step that must be done and is too long by itself: some stretch exceeds for sure.
     sure: Option<usize>,
 }
@@ -31,6 +35,9 @@ impl<const N: usize> LongestTracker<N> {
             rest: d.rest,
             weight,
             durations: problem.steps.iter().map(|s| s.duration).collect(),
+            all: (d.steps.iter())
+                .map(|&s| problem.steps[s].duration + d.rest)
+                .sum(),
             sure: d.steps.iter().copied().find(|&s| too_long(s)),
         }
     }
@@ -70,27 +77,36 @@ impl<const N: usize> LongestTracker<N> {
         if !self.members.has(t.step) {
             return Some((*words, 0));
         }
+        let passed = words[2] + self.durations[t.step] + self.rest;
         let start = if words[1] != NONE && t.start - words[1] < self.rest {
             words[0]
         } else {
             t.start
         };
         if start < 0 {
-            return Some(([start, t.end, 0], 0));
+            return Some(([start, t.end, passed], 0));
         }
         let cost = charge(self.weight, i64::from(t.end - start > self.limit))?;
         let exceeds = t.end - start > self.limit;
-        Some(([if exceeds { !start } else { start }, t.end, 0], cost))
+        Some(([if exceeds { !start } else { start }, t.end, passed], cost))
     }
 
     fn open(&self, words: &Words, now: i64) -> bool {
         words[1] != NONE && now - words[1] < self.rest
     }
 
-    /// A delay may make a break long enough. Where violations are counted even a break can do harm (one long stretch is one violation,
-    /// two halves of it may be two), so nothing is promised for them.
+    /// A delay may make a break long enough before the step, and it shortens a stretch that begins with the step: the same change, made after
+    /// it, would lie inside. Neither can be where no stretch is open and all members to come, with the longest breaks that are none,
+    /// stay within the limit. Where violations are counted even a break can do harm (one long stretch is one violation, two halves
+    /// of it may be two), so nothing is promised for them.
     pub fn may_gain_by_delay(&self, words: &Words, now: i64, step: usize) -> bool {
-        self.members.has(step) && (self.weight.is_some() || self.open(words, now))
+        if !self.members.has(step) {
+            return false;
+        }
+        let to_come = self.all - words[2];
+        let others = to_come > self.durations[step] + self.rest;
+        let may_exceed = others && to_come - self.rest > self.limit;
+        self.weight.is_some() || self.open(words, now) || may_exceed
     }
 
     /// Where it must hold: a state without an open stretch is no worse than any; of two with one, it is enough to have begun no earlier

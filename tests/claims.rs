@@ -1,0 +1,319 @@
+//! The claims of the search one by one, on problems where seconds decide, against the truth found by trying everything: the tables and the
+//! beams that a small problem would never need, since its first narrow beam proves it already.
+//!
+//! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
+
+mod oracle;
+
+use oracle::random::{Size, problem};
+use oracle::tight::tight;
+use segue::exchange::problem_file;
+use segue::problem::Problem;
+use segue::search::beam::{Better, Guide, Incumbent};
+use segue::search::bound::backward::Table;
+use segue::search::bound::charges::Charges;
+use segue::search::bound::forward::Frame;
+use segue::search::bound::leftout::LeftOut;
+use segue::search::bound::simple::Simple;
+use segue::search::budget::{Limits, Meter};
+use segue::search::outcome::{Outcome, Progress};
+use segue::search::solve;
+use segue::search::state::Layout;
+use segue::search::successor::{Scope, View};
+use segue::search::tables::Tables;
+use segue::search::track::clock_set::ClockSet;
+use segue::search::track::order::OrderTracker;
+
+const SIZES: [Size; 4] = [
+    Size {
+        timed: 3,
+        untimed: 3,
+        facets: 5,
+    },
+    Size {
+        timed: 4,
+        untimed: 4,
+        facets: 3,
+    },
+    Size {
+        timed: 5,
+        untimed: 5,
+        facets: 2,
+    },
+    Size {
+        timed: 6,
+        untimed: 6,
+        facets: 1,
+    },
+];
+
+/// Seeds to look at.
+fn seeds(usual: u64) -> std::ops::Range<u64> {
+    let Ok(text) = std::env::var("SEGUE_SEEDS") else {
+        return 0..usual;
+    };
+    let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
+    from.parse().unwrap()..to.parse().unwrap()
+}
+
+/// The problems, with a name for each: tight ones, and every fourth a plain one.
+fn problems(usual: u64) -> impl Iterator<Item = (String, Problem)> {
+    seeds(usual).flat_map(|seed| {
+        SIZES.iter().enumerate().map(move |(s, size)| {
+            let plain = seed % 4 == 3;
+            let made = if plain {
+                problem(seed, size)
+            } else {
+                tight(seed, size)
+            };
+            (format!("size {s}, seed {seed}"), made)
+        })
+    })
+}
+
+/// Complains, with the problem, if it does not hold.
+fn hold(wrong: &mut Vec<String>, holds: bool, name: &str, problem: &Problem, what: &str) {
+    if !holds {
+        let text = format!("{name}: {what}\n{}", problem_file::write(problem));
+        if std::env::var("SEGUE_SEEDS").is_ok() {
+            eprintln!("{text}");
+        }
+        wrong.push(text);
+    }
+}
+
+fn agree(wrong: &[String]) {
+    assert!(wrong.is_empty(), "{} wrong: {}", wrong.len(), wrong[0]);
+}
+
+/// Above every score.
+const EVERYTHING: i64 = i64::MAX / 4;
+
+#[test]
+fn the_search_proves_what_trying_everything_finds_where_seconds_decide() {
+    let mut wrong = Vec::new();
+    let (mut possible, mut impossible) = (0, 0);
+    for (name, problem) in problems(700) {
+        let truth = oracle::best(&problem).map(|best| best.0);
+        match truth {
+            Some(_) => possible += 1,
+            None => impossible += 1,
+        }
+        for memory in [None, Some(1), Some(3_000), Some(12_000), Some(40_000)] {
+            let limits = Limits {
+                memory,
+                nodes: Some(if memory.is_none() {
+                    10_000_000
+                } else {
+                    100_000
+                }),
+                ..Limits::default()
+            };
+            let mut lies = Vec::new();
+            let outcome = solve(&problem, &limits, &mut |news: &Progress| {
+                let below = news.bound.unwrap_or(0);
+                if below > truth.unwrap_or(EVERYTHING) || news.score < truth && news.score.is_some()
+                {
+                    lies.push(news.clone());
+                }
+            });
+            let found = outcome.plan.as_ref().map(|plan| plan.score);
+            let honest = lies.is_empty()
+                && outcome.disagreement.is_none()
+                && (!outcome.proven() || found == truth)
+                && (found.is_none() || truth.is_some() && found >= truth)
+                && truth.is_none_or(|truth| outcome.bound.is_none_or(|bound| bound <= truth))
+                && (outcome.proven() || memory.is_some());
+            let what = format!("memory {memory:?}: truth {truth:?}, {outcome:?}, said {lies:?}");
+            hold(&mut wrong, honest, &name, &problem, &what);
+        }
+    }
+    agree(&wrong);
+    assert!(possible > impossible && impossible > 0, "too much alike");
+}
+
+/// Problems that the first beams do not prove, with so little memory that some tables fit and others do not, or with few states: what is said
+/// in the end must be so. The truth is what the search says that has all it wants; it must hold up, however little the others have.
+#[test]
+fn whichever_way_the_search_has_to_go_it_says_nothing_that_is_not_so() {
+    let size = Size {
+        timed: 10,
+        untimed: 12,
+        facets: 3,
+    };
+    let mut wrong = Vec::new();
+    let mut hard = 0;
+    for seed in seeds(60) {
+        let problem = tight(seed, &size);
+        let name = format!("seed {seed}");
+        let ask = |memory, nodes| {
+            let limits = Limits {
+                memory,
+                nodes: Some(nodes),
+                ..Limits::default()
+            };
+            solve(&problem, &limits, &mut |_| {})
+        };
+        let score = |outcome: &Outcome| outcome.plan.as_ref().map(|plan| plan.score);
+        let mut answers = vec![ask(None, 1_000_000)];
+        for memory in [20_000, 60_000, 150_000, 400_000, 1_000_000, 4_000_000] {
+            answers.push(ask(Some(memory), 300_000));
+        }
+        for nodes in [500, 3_000, 20_000] {
+            answers.push(ask(None, nodes));
+        }
+        // The proven ones agree, and no bound is above the best plan that anybody has found.
+        let best = answers.iter().filter_map(score).min();
+        let honest = answers.iter().all(|answer| {
+            answer.disagreement.is_none()
+                && (!answer.proven() || score(answer) == best)
+                && best.is_none_or(|best| answer.bound.is_none_or(|bound| bound <= best))
+        });
+        hard += usize::from(answers[0].nodes > 5_000);
+        let what = format!("best {best:?}: {answers:?}");
+        hold(&mut wrong, honest, &name, &problem, &what);
+    }
+    agree(&wrong);
+    assert!(hard > 0, "no problem is hard enough");
+}
+
+/// Each table and each beam on its own, for figures below, at and above the truth.
+#[test]
+fn tables_and_beams_keep_what_they_promise_below_any_figure() {
+    let mut wrong = Vec::new();
+    for (name, problem) in problems(700) {
+        let truth = oracle::best(&problem).map(|best| best.0);
+        let optimum = truth.unwrap_or(EVERYTHING);
+        let figures = [
+            Some(optimum / 2),
+            Some(optimum),
+            truth.map(|t| t + 1),
+            truth.map(|t| t + t / 10 + 60),
+            Some(EVERYTHING),
+        ];
+        let bench = Bench::new(&problem);
+        bench.run(|bench| {
+            for below in figures.into_iter().flatten() {
+                for what in bench.wrong(below, truth) {
+                    hold(&mut wrong, false, &name, &problem, &what);
+                }
+            }
+        });
+    }
+    agree(&wrong);
+}
+
+/// Words of a state, more than enough for small problems.
+const N: usize = 8;
+
+/// What tables and beams are made from.
+struct Bench<'p> {
+    problem: &'p Problem,
+}
+
+struct Ready<'a, 'p> {
+    problem: &'p Problem,
+    tables: &'a Tables<'p, N>,
+    layout: &'a Layout,
+    trackers: &'a [OrderTracker<N>],
+    clock: &'a ClockSet<N>,
+}
+
+impl<'p> Bench<'p> {
+    fn new(problem: &'p Problem) -> Self {
+        Self { problem }
+    }
+
+    fn run(&self, mut f: impl FnMut(&Ready<'_, 'p>)) {
+        let tables = Tables::<N>::new(self.problem);
+        let trackers = OrderTracker::all(&tables);
+        let layout = Layout::of(&tables, &trackers);
+        assert!(layout.words <= N);
+        f(&Ready {
+            problem: self.problem,
+            tables: &tables,
+            layout: &layout,
+            trackers: &trackers,
+            clock: &ClockSet::new(self.problem),
+        });
+    }
+}
+
+impl Ready<'_, '_> {
+    /// What is not as it should be.
+    fn wrong(&self, below: i64, truth: Option<i64>) -> Vec<String> {
+        let mut wrong = Vec::new();
+        let limits = Limits::default();
+        let mut meter = Meter::new(&limits);
+        let simple = Simple::new(self.tables);
+        let charges = Charges::new(self.tables, self.clock.trackers());
+        let leftout = LeftOut::new(self.tables);
+        let everything = Scope {
+            facets: self.tables.all,
+            order: true,
+        };
+        let whole = View::new(self.tables, self.layout, self.trackers, everything, false);
+        let there = truth.filter(|&t| t < below);
+        let mut previous: Option<Table<N>> = None;
+        // With no table, then with those of the first facets, one more each time; the first without what the order asks for.
+        for facets in 0..=self.problem.facets.len() {
+            if facets > 0 || self.problem.facets.is_empty() {
+                let set = self.tables.all & ((1u32 << facets) - 1);
+                let scope = Scope {
+                    facets: set,
+                    order: facets != 1,
+                };
+                let view = View::new(self.tables, self.layout, self.trackers, scope, true);
+                let frame = Frame {
+                    below,
+                    previous: previous.as_ref(),
+                    simple: &simple,
+                    leftout: &leftout,
+                    charges: &charges,
+                    memory: usize::MAX,
+                };
+                let table = Table::new(&view, &frame, &mut meter).expect("no limit");
+                let root = table.root.map(|root| root.cost);
+                if let Some(there) = there
+                    && root.is_none_or(|root| root > there)
+                {
+                    wrong.push(format!("a table of {facets} facets below {below} says {root:?}, the optimum is {there}"));
+                }
+                previous = Some(table);
+            }
+            // A beam that goes on past the figure of its table may find more, and must not say that there is no more.
+            for (width, limit) in [
+                (3, below),
+                (40, below),
+                (1_000_000, below),
+                (1_000_000, EVERYTHING),
+            ] {
+                let guide = Guide {
+                    view: &whole,
+                    clock: self.clock,
+                    table: previous.as_ref(),
+                    simple: &simple,
+                    leftout: &leftout,
+                    most: 1_000_000,
+                    limit,
+                };
+                let mut incumbent = Incumbent::default();
+                let swept = guide.sweep(width, Better::Score, &mut incumbent, &mut meter);
+                let found = incumbent.plan.map(|plan| plan.score);
+                let least = swept.cut.unwrap_or(limit).min(found.unwrap_or(limit));
+                let there = truth.filter(|&t| t < limit);
+                let good = if swept.complete {
+                    found == there || found >= Some(limit) && there.is_none()
+                } else {
+                    there.is_none_or(|there| least <= there)
+                };
+                let whole = swept.complete || width < 1_000_000 || limit > below;
+                if !good || !whole {
+                    wrong.push(format!("a beam of {width} below {limit} with a table of {facets} facets below {below}: {found:?}, {swept:?}, the optimum is {truth:?}"));
+                }
+            }
+        }
+        wrong
+    }
+}

@@ -1,0 +1,38 @@
+//! Small problems that a claim of the search once did not cover, each with the answer worked out beside it.
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
+
+use segue::exchange::problem_file;
+use segue::problem::Problem;
+use segue::search::budget::Limits;
+use segue::search::solve;
+
+fn read(text: &str) -> Problem {
+    problem_file::read(text).unwrap()
+}
+
+fn optimum(problem: &Problem) -> Option<i64> {
+    let outcome = solve(problem, &Limits::default(), &mut |_| {});
+    assert!(outcome.proven(), "{outcome:?}");
+    outcome.plan.map(|plan| plan.score)
+}
+
+/// The second step needs the other value, the first does not care. Changed between them (3 s) the two make a stretch of 23 s; changed
+/// before both one of 20 s, which is the limit.
+#[test]
+fn a_stretch_is_shortened_by_a_change_before_its_first_step() {
+    let step = |id: &str, setup: &str| {
+        format!(
+            r#"{{"id": "{id}", "side": "both", "duration": 1000, "setup": [{setup}], "posture": [0, 0], "stage": null, "group": null, "optional": null}}"#
+        )
+    };
+    let problem = read(&format!(
+        r#"{{"segue_problem": 1, "title": "", "facets": [{{"name": "f", "values": ["u", "v"], "change": [[0, 300], [300, 0]], "reach": null, "stop": false}}],
+        "postures": {{"names": ["p"], "path": [[0]]}}, "start": {{"setup": [0], "posture": 0}}, "end": null, "weights": {{"time": 1, "stop": 0}},
+        "steps": [{}, {}],
+        "demands": [{{"kind": "precede", "a": 0, "b": 1, "weight": null}},
+            {{"kind": "longest", "steps": [0, 1], "limit": 2000, "rest": 600, "weight": null}}]}}"#,
+        step("a", "null"),
+        step("b", "[[1, 0]]"),
+    ));
+    assert_eq!(optimum(&problem), Some(300));
+}
