@@ -182,7 +182,7 @@ fn a_tracker_counts_what_its_definition_counts() {
             let mut walk = Walk::new(&problem, &clock);
             let mut states = vec![0; order_trackers.len()];
             let mut paid = Some(0);
-            let mut last_class = 0;
+            let mut last_class = tables.start_class;
             let mut before = problem.start_setup.clone();
             for (i, (&step, setup)) in order.iter().zip(&setups).enumerate() {
                 let changed = (0..setup.len()).filter(|&f| setup[f] != before[f]);
