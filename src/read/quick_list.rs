@@ -2,14 +2,16 @@
 //!
 //! A line holds a name with optional repetitions, side and rounds; `#` begins a comment. A line that ends in a colon opens a block
 //! under that name ("Arms:"), a series where it says "both sides" ("Hip series, both sides:"); an empty line or the next such line
-//! closes it. A dash, a star or a number with a point before a line is passed over.
+//! closes it. A dash, a star or a number with a point before a line is passed over. A block or series that is kept in a file of the
+//! user's own is named like a movement.
 
 use std::sync::Arc;
 
 use super::brief::{Known, blank, machine};
 use super::brief_list::Lists;
 use super::line::line;
-use super::table::{At, sort_by_place};
+use super::springs::Machines;
+use super::table::{At, Document, sort_by_place};
 use crate::brief::{Block, Brief};
 use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::problem::step::Side;
@@ -21,7 +23,22 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
     let mut class = blank(source, known);
     class.apparatus = machine(known, apparatus, None, &mut log);
     let catalogue = known.catalogue.clone();
-    let mut lists = Lists::new(&catalogue, &known.apparatus, None);
+    // Springs in kept blocks are those of the machine that is taken where nobody names one.
+    let of = |id: &str| known.apparatus.iter().find(|m| m.id == id);
+    let springs_on = of(&class.apparatus)
+        .zip(known.apparatus.first())
+        .map(|(on, written_for)| Machines { on, written_for });
+    let mut lists = Lists::new(&catalogue, &known.apparatus, springs_on);
+    let kept: Vec<Document<'_>> = known
+        .kept_blocks
+        .iter()
+        .map(|s| Document::parse(s, &mut log))
+        .collect();
+    for file in &kept {
+        let mut table = file.table("a file of blocks");
+        lists.define(&mut table, false, &mut log);
+        table.finish(&mut log);
+    }
     let mut open: Option<usize> = None;
     let mut start = 0;
     for whole in source.text.split_inclusive('\n') {
@@ -126,11 +143,23 @@ mod tests {
     use crate::read::built_in::models;
 
     fn read(text: &str) -> Read<Brief> {
+        read_with(text, &[])
+    }
+
+    fn read_with(text: &str, kept: &[&str]) -> Read<Brief> {
         let models = models(&[], &[]);
         let known = Known {
             catalogue: models.catalogue,
             apparatus: models.apparatus,
-            kept_blocks: Vec::new(),
+            kept_blocks: kept
+                .iter()
+                .map(|text| {
+                    Arc::new(Source {
+                        name: "kept.toml".into(),
+                        text: (*text).into(),
+                    })
+                })
+                .collect(),
         };
         let source = Arc::new(Source {
             name: "lists/my-noon.txt".into(),
@@ -162,6 +191,18 @@ mod tests {
         assert!(brief.blocks[1].series && !brief.blocks[0].series);
         assert_eq!(brief.entries[0].span.text(), "swan x 4");
         assert_eq!(brief.entries[0].span.line(), 2);
+    }
+
+    #[test]
+    fn a_kept_series_stands_where_the_list_names_it_and_with_its_springs() {
+        let kept = "[[series]]\nname = \"Hips\"\nlist = [\"Side splits x 8\", { movement = \"Scooter\", springs = \"1 sun\" }]\n";
+        let found = read_with("Footwork, toes\nhips, 2 rounds\nMermaid\n", &[kept]);
+        assert_eq!(found.diagnostics, []);
+        let brief = found.value.expect("a class");
+        let blocks: Vec<_> = brief.entries.iter().map(|e| e.block).collect();
+        assert_eq!(blocks, [None, Some(0), Some(0), None]);
+        assert!(brief.blocks[0].series && brief.blocks[0].rounds == 2);
+        assert!(brief.entries[2].springs.is_some());
     }
 
     #[test]
