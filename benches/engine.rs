@@ -36,7 +36,11 @@ fn files(folder: &str, endings: &[&str]) -> Vec<File> {
     let mut found: Vec<PathBuf> = std::fs::read_dir(folder)
         .expect("the folder is there")
         .map(|entry| entry.expect("the folder can be listed").path())
-        .filter(|path| endings.iter().any(|e| path.extension().is_some_and(|x| x == *e)))
+        .filter(|path| {
+            endings
+                .iter()
+                .any(|e| path.extension().is_some_and(|x| x == *e))
+        })
         .collect();
     found.sort();
     found.into_iter().map(File).collect()

@@ -64,7 +64,7 @@ impl Expansion<'_> {
             return false;
         };
         let sentence = format!(
-            "{} is left out: {condition} in the room, and it has {}",
+            "{} is left out for {condition} in the room ({})",
             movement.name,
             caution.word()
         );

@@ -117,11 +117,23 @@ pub fn changeover(
     let mut in_hands =
         !from.straps_idle && straps.is_some_and(|k| held(compiled, from.setup[k + 1]));
     let mut cues = Vec::new();
+    // Straps that hang already, although the set-up still has the hands in them, are not hung up again.
+    let mut hang = changes.iter().copied().find(|c| {
+        straps.is_some_and(|k| c.facet == k + 1) && c.to == AWAY && held(compiled, c.from)
+    });
+    if from.straps_idle {
+        hang = None;
+    }
     for place in 0..walk.nodes.len().max(1) {
         if place > 0 {
             let step = &graph.moves[walk.moves[place - 1]];
             if in_hands && !step.keeps_ropes {
-                cues.push(Cue::free("hang the straps on their hooks first"));
+                let mut cue = Cue::free("hang the straps on their hooks first");
+                if let Some(c) = hang.take() {
+                    cue.kind = CueKind::Facet;
+                    cue.time = compiled.problem.facets[c.facet].change[c.from][c.to];
+                }
+                cues.push(cue);
                 in_hands = false;
             }
             cues.push(Cue {
@@ -138,8 +150,11 @@ pub fn changeover(
             .collect();
         here.sort_by_key(|c| (rank(compiled, *c), c.facet));
         for change in here {
-            if change.facet > 0 && compiled.apparatus.facets[change.facet - 1].key == STRAPS {
+            if straps.is_some_and(|k| change.facet == k + 1) {
                 in_hands = held(compiled, change.to);
+                if change.to == AWAY && held(compiled, change.from) && hang.take().is_none() {
+                    continue;
+                }
             }
             let bound = in_hands
                 || node.is_some_and(|n| graph.postures[n].base.contains("strap"))

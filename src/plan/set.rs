@@ -48,7 +48,8 @@ pub fn whole(compiled: &Compiled, setup: &[usize]) -> Vec<String> {
     parts
 }
 
-/// What the springs of a step do to it if they are not the preferred ones; `None` if they are, or if it does not care.
+/// What the springs of a step do to it if they are not the preferred ones; `None` if they are, if the machine has none nearer, or if it
+/// does not care.
 pub fn borrowed(compiled: &Compiled, step: usize, value: usize) -> Option<Borrowed> {
     let choices = compiled.problem.steps[step].setup[0].as_ref()?;
     let taken = choices.iter().find(|c| c.value == value)?;
@@ -56,6 +57,10 @@ pub fn borrowed(compiled: &Compiled, step: usize, value: usize) -> Option<Borrow
         return None;
     }
     let best = choices.iter().min_by_key(|c| (c.penalty, c.value))?;
+    // The nearest that this machine has is what is usual on it, even where it is not quite the load preferred.
+    if taken.penalty == best.penalty {
+        return None;
+    }
     let classes = &compiled.apparatus.springs.classes;
     let load = |v: usize| compiled.spring_values[v].load(classes);
     let movement = &compiled.class.movements[compiled.class.steps[step].movement];

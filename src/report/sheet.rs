@@ -8,8 +8,8 @@ use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
 use crate::explain::words::musts;
 use crate::model::caution::STANDING;
 use crate::plan::changeover::{Changeover, CueKind};
-use crate::plan::conditions::{InTheRoom, places};
-use crate::plan::fate::{Fate, title};
+use crate::plan::conditions::{InTheRoom, Touched, places};
+use crate::plan::fate::Fate;
 use crate::plan::lesson::{Done, Lesson, Row, lesson};
 use crate::plan::set::Borrowed;
 use crate::plan::wording::{capital, clock, count, length, side};
@@ -139,7 +139,7 @@ fn blank(answer: &Answer) -> Sheet {
         title: if brief.title.is_empty() {
             "A class".into()
         } else {
-            brief.title.clone()
+            capital(&brief.title)
         },
         subtitle: about.join(", "),
         opening: Vec::new(),
@@ -185,7 +185,7 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     sheet.rows = rows(&taught);
     sheet.reset = taught.reset.as_ref().map(transition);
     sheet.end = clock(taught.finish);
-    sheet.after = after_the_class(answer, &taught);
+    sheet.after = after_the_class(answer, &taught, verdict);
     sheet
 }
 
@@ -264,8 +264,9 @@ pub fn minutes(lesson: &Lesson) -> Vec<Line> {
     match lesson.left_over {
         Some(0) => lines.push(Line::toned(Tone::Good, "It fills its minutes exactly.")),
         Some(over) if over > 0 => lines.push(Line::plain(format!(
-            "{} left over: more repetitions, another round or a longer rest would fill it.",
-            capital(&length(over))
+            "{} left over: {}.",
+            capital(&length(over)),
+            filling(lesson, over)
         ))),
         Some(short) => lines.push(Line::toned(
             Tone::Heed,
@@ -285,40 +286,60 @@ pub fn minutes(lesson: &Lesson) -> Vec<Line> {
     lines
 }
 
+/// What would fill the minutes left over.
+fn filling(lesson: &Lesson, over: i64) -> String {
+    let steps = as_count(lesson.rows.len()).max(1);
+    // A step takes as long as those of this class do on the average, transitions included.
+    let room = over * steps / lesson.finish.max(1);
+    match (room, lesson.could_be_fuller) {
+        (0, true) => "a few more repetitions, or a longer rest, would fill it".into(),
+        (0, false) => "a longer rest would fill it".into(),
+        (n, true) => format!(
+            "room for about {} like these, or for more repetitions first (`length = \"full\"`)",
+            count(n, "more step", "more steps")
+        ),
+        (n, false) => format!(
+            "room for about {} like these: other movements, or another round",
+            count(n, "more step", "more steps")
+        ),
+    }
+}
+
 /// What the order saves over the list as given.
 fn saved(savings: &Savings) -> Line {
-    let mut parts = Vec::new();
-    let mut dearer = Vec::new();
-    for (n, one, many) in [
-        (savings.musts, "broken must", "broken musts"),
-        (savings.stops, "stop", "stops"),
-        (savings.wishes, "unmet wish", "unmet wishes"),
-    ] {
-        match n {
-            0 => {}
-            n if n > 0 => parts.push(count(n, one, many)),
-            n => dearer.push(count(-n, one, many)),
-        }
+    let mut gained = Vec::new();
+    let mut lost = Vec::new();
+    let kept = |n| count(n, "must kept that it breaks", "musts kept that it breaks");
+    match savings.musts {
+        0 => {}
+        n if n > 0 => gained.push(kept(n)),
+        n => lost.push(count(-n, "more must broken", "more musts broken")),
+    }
+    match savings.stops {
+        0 => {}
+        n if n > 0 => gained.push(count(n, "stop fewer", "stops fewer")),
+        n => lost.push(count(-n, "stop more", "stops more")),
     }
     match savings.changeover {
         0 => {}
-        t if t > 0 => parts.push(format!("{} of transitions", length(t))),
-        t => dearer.push(format!("{} of transitions", length(-t))),
+        t if t > 0 => gained.push(format!("{} less of transitions", length(t))),
+        t => lost.push(format!("{} more of transitions", length(-t))),
     }
-    let text = match (parts.is_empty(), dearer.is_empty()) {
-        (true, true) => "It costs the same as the list as given.".into(),
-        (false, true) => format!("Against the list as given it saves {}.", parts.join(", ")),
-        (true, false) => format!(
-            "Against the list as given it takes {} more.",
-            dearer.join(", ")
-        ),
+    match savings.wishes {
+        0 => {}
+        n if n > 0 => gained.push(count(n, "more wish met", "more wishes met")),
+        n => lost.push(count(-n, "wish fewer met", "wishes fewer met")),
+    }
+    Line::plain(match (gained.is_empty(), lost.is_empty()) {
+        (true, true) => "In stops, time and rules it is as good as the list as given.".into(),
+        (false, true) => format!("Against the list as given: {}.", gained.join(", ")),
+        (true, false) => format!("Against the list as given: {}.", lost.join(", ")),
         (false, false) => format!(
-            "Against the list as given it saves {}, and takes {} more.",
-            parts.join(", "),
-            dearer.join(", ")
+            "Against the list as given: {}; but {}.",
+            gained.join(", "),
+            lost.join(", ")
         ),
-    };
-    Line::plain(text)
+    })
 }
 
 fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
@@ -354,25 +375,28 @@ pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
         .iter()
         .map(|c| {
             let name = capital(&c.condition);
-            let text = match (c.touched.is_empty(), c.known) {
-                (true, true) => format!("{name}: nothing in this class calls for care."),
-                (true, false) => {
+            let text = match (c.touched.is_empty(), c.known, c.leaves_out) {
+                (true, _, true) => format!("{name}: what it touches is left out, see below."),
+                (true, true, false) => format!("{name}: nothing in this class calls for care."),
+                (true, false, false) => {
                     format!("{name}: your own words; look through the class with it in mind.")
                 }
-                (false, _) => format!("{name}: {}", c.wordings.join(" ")),
+                (false, _, _) => format!("{name}: {}", c.wordings.join(" ")),
             };
-            let under = c
-                .touched
-                .iter()
-                .map(|t| {
-                    let option = if t.options.is_empty() {
-                        "no easier option is known here: leave it out or change it".to_owned()
-                    } else {
-                        format!("offer {}", t.options.join(" or "))
-                    };
-                    format!("{}, {}: {option}", places(&t.places), t.movement)
-                })
+            let (without, with): (Vec<&Touched>, Vec<&Touched>) =
+                c.touched.iter().partition(|t| t.options.is_empty());
+            let named = |t: &Touched| format!("{} {}", places(&t.places), t.movement);
+            let mut under: Vec<String> = with
+                .into_iter()
+                .map(|t| format!("{}: offer {}", named(t), t.options.join(" or ")))
                 .collect();
+            if !without.is_empty() {
+                let names: Vec<String> = without.into_iter().map(named).collect();
+                under.push(format!(
+                    "{}: no easier option is known here; change it for this person, or leave it out",
+                    names.join("; ")
+                ));
+            }
             Line {
                 tone: if c.touched.is_empty() {
                     Tone::Plain
@@ -482,7 +506,7 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
         .map(|fate| {
             let line = fate.line.map_or(String::new(), |n| format!(" (line {n})"));
             let need = if fate.must { ", a must" } else { "" };
-            let head = format!("{}{line}{need}", capital(title(fate.rule)));
+            let head = format!("{}{line}{need}", capital(fate.heading()));
             if fate.kept() {
                 return Line::toned(Tone::Plain, format!("Kept: {head}"));
             }
@@ -492,15 +516,20 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
                 .breaches
                 .iter()
                 .map(|b| {
-                    let mut text = b.sentence.clone();
-                    if !b.detail.is_empty() {
-                        text.push_str(&format!(": {}", b.detail));
-                    }
+                    let mut text = if b.sentence == fate.heading() {
+                        capital(&b.detail)
+                    } else if b.detail.is_empty() {
+                        capital(&b.sentence)
+                    } else {
+                        format!("{}: {}", capital(&b.sentence), b.detail)
+                    };
                     if !b.remedy.is_empty() {
-                        text.push_str(&format!(". What would help: {}", b.remedy));
+                        let gap = if text.is_empty() { "" } else { ". " };
+                        text.push_str(&format!("{gap}What would help: {}", b.remedy));
                     }
                     text
                 })
+                .filter(|text| !text.is_empty())
                 .collect();
             Line {
                 tone: if worst { Tone::Wrong } else { Tone::Heed },
@@ -511,7 +540,7 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
         .collect()
 }
 
-fn after_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
+fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<Section> {
     let mut sections = Vec::new();
     push(
         &mut sections,
@@ -526,11 +555,17 @@ fn after_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
     let unmet = unmet(&lesson.fates);
     if !unmet.is_empty() {
         let total: f64 = unmet.iter().map(|u| u.seconds).sum();
-        rules.push(Line::plain(format!(
+        let mut text = format!(
             "{} not met, counted as {} s.",
             count(as_count(unmet.len()), "wish", "wishes"),
             total.round()
-        )));
+        );
+        if *verdict == Verdict::Best {
+            text.push_str(
+                " No order that keeps more counts better; in a brief a wish can be made a must.",
+            );
+        }
+        rules.push(Line::plain(text));
     }
     push(&mut sections, "Rules", rules);
     let lacking = whatever_the_order(&answer.compiled).iter();
@@ -569,7 +604,10 @@ pub fn told(sections: &mut Vec<Section>, compiled: &Compiled, assumed: &[String]
     );
 }
 
-/// How many wishes an order leaves unmet, in words.
+/// How many wishes an order leaves unmet, in a sentence.
 pub fn wishes(evaluation: &Evaluation) -> String {
-    count(broken_wishes(evaluation), "wish not met", "wishes not met")
+    match broken_wishes(evaluation) {
+        0 => "Every wish is met.".into(),
+        n => format!("{} not met.", count(n, "wish is", "wishes are")),
+    }
 }

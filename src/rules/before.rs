@@ -33,7 +33,8 @@ impl Before {
     }
 }
 
-/// Posts all pairs of an order of two for `rule`; `sentence` gets the two names on paper.
+/// Posts all pairs of an order of two for `rule`; `sentence` gets the two names on paper. Of two movements in one series each side is
+/// looked at by itself: the first side is over before the second begins, so a pair across the sides could never be kept, or always is.
 pub fn post_before(
     rule: RuleName,
     asked: &Asked,
@@ -44,8 +45,15 @@ pub fn post_before(
     posting: &mut Posting,
 ) {
     let later_steps = subject.steps_of(later);
+    let series = subject.series();
+    let across = |a: usize, b: usize| {
+        series.iter().any(|s| {
+            s.first.contains(&a) && s.second.contains(&b)
+                || s.second.contains(&a) && s.first.contains(&b)
+        })
+    };
     for a in subject.first_round_of(first) {
-        for &b in later_steps.iter().filter(|&&b| b != a) {
+        for &b in later_steps.iter().filter(|&&b| b != a && !across(a, b)) {
             posting.post(
                 rule,
                 asked,
@@ -66,6 +74,21 @@ mod tests {
         let mut posting = Posting::default();
         rule.post(&sample.subject(), &mut posting);
         posting
+    }
+
+    #[test]
+    fn within_a_series_each_side_is_looked_at_by_itself() {
+        let sample = Sample::new().series("legs", vec![movement("press"), movement("calves")]);
+        let rule = Before {
+            asked: Asked::must(),
+            first: Target::movement("press"),
+            later: Target::movement("calves"),
+        };
+        // Left press and calves, right press and calves.
+        assert_eq!(
+            posted(&post(&rule, &sample), RuleName::Before),
+            ["0<1 must", "2<3 must"]
+        );
     }
 
     #[test]
