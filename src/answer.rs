@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crate::brief::Brief;
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Code, Diagnostic, Severity};
+use crate::explain::conflict::{Conflict, conflict};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
 use crate::read::quick_list::quick_list;
@@ -65,6 +66,8 @@ pub struct Answer {
     pub best: Option<Evaluation>,
     /// Her own order with the cheapest set-ups, scored by the referee; `None` if they were not found within [`OWN_ORDER`].
     pub as_given: Option<Evaluation>,
+    /// What cannot hold together, where no order exists.
+    pub conflict: Option<Conflict>,
     /// What the reader noticed and went on with.
     pub notes: Vec<Diagnostic>,
 }
@@ -124,12 +127,15 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
         .plan
         .as_ref()
         .map(|plan| evaluate(problem, &plan.order, &plan.setups));
+    let impossible = outcome.plan.is_none() && outcome.proven();
+    let conflict = impossible.then(|| conflict(&prepared.compiled, limits));
     Answer {
         brief: Arc::clone(&prepared.brief),
         compiled: Arc::clone(&prepared.compiled),
         outcome,
         best,
         as_given: as_given(problem),
+        conflict,
         notes: prepared.notes.clone(),
     }
 }

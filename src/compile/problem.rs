@@ -126,13 +126,7 @@ pub fn compile_class(
     for sentence in sides.unmet {
         posting.unmet(sentence);
     }
-    name_helpers(
-        &brief.rules,
-        &subject,
-        &brief.catalogue,
-        apparatus,
-        &mut posting,
-    );
+    name_helpers(brief, &subject, apparatus, &mut posting);
     for demand in &mut posting.demands {
         demand.weight = demand.weight.map(|w| w * weights.scale);
     }

@@ -198,13 +198,12 @@ impl Apparatus {
         }
         for need in &movement.facets {
             if self.serve(need) == Served::Never {
-                let name = self
-                    .facet(&need.facet)
-                    .map_or(need.facet.as_str(), |f| self.facets[f].name.as_str());
-                reasons.push(format!(
-                    "it cannot have the {name} at: {}",
-                    need.allowed.join(" or ")
-                ));
+                let values = need.allowed.join(" or ");
+                reasons.push(match self.facet(&need.facet) {
+                    Some(f) => format!("its {} cannot be set to: {values}", self.facets[f].name),
+                    None if values == "on" => format!("it has no {}", need.facet),
+                    None => format!("it has no {} to be set to: {values}", need.facet),
+                });
             }
         }
         for base in [&movement.start, &movement.end] {

@@ -5,7 +5,7 @@ use crate::compile::Compiled;
 use crate::explain::savings::{Savings, broken_wishes, savings};
 use crate::explain::unmet::{unmet, whatever_the_order};
 use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
-use crate::explain::words::musts;
+use crate::explain::words::sentences;
 use crate::model::caution::STANDING;
 use crate::plan::changeover::{Changeover, CueKind};
 use crate::plan::conditions::{InTheRoom, Touched, places};
@@ -195,20 +195,25 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
     sheet
         .opening
         .push(Line::toned(Tone::Wrong, sentence(verdict)));
-    let must = musts(&answer.compiled);
-    if *verdict == Verdict::Impossible && !must.is_empty() {
+    if let Some(conflict) = &answer.conflict
+        && !conflict.demands.is_empty()
+    {
+        let lines = sentences(&answer.compiled, &conflict.demands);
         push(
             &mut sheet.after,
-            "What must hold, and cannot all hold together",
-            must.into_iter().map(Line::plain).collect(),
+            "What must hold, and cannot hold together",
+            lines.iter().map(|s| Line::plain(capital(s))).collect(),
         );
-        push(
-            &mut sheet.after,
-            "What to do",
-            vec![Line::plain(
-                "Make one of these a wish instead of a must, or leave it out, and plan again.",
-            )],
-        );
+        let what = match (conflict.demands.len(), conflict.minimal) {
+            (1, true) => "Make it a wish instead of a must, or change it, and plan again.",
+            (_, true) => {
+                "Without any one of these there is an order: make one of them a wish instead of a must, or leave it out, and plan again."
+            }
+            (_, false) => {
+                "Not all of these may have to do with it: make one of them a wish instead of a must, or leave it out, and plan again."
+            }
+        };
+        push(&mut sheet.after, "What to do", vec![Line::plain(what)]);
     }
     let broken: Vec<Line> = answer
         .as_given
