@@ -444,7 +444,7 @@ mod tests {
         assert_eq!(steps(&brief), ["a both 1 30"]);
         assert_eq!(
             expand(&brief, &machine()).left_out,
-            ["swan is left out: spinal stenosis in the room, and it has back bend"]
+            ["swan is left out for spinal stenosis in the room (back bend)"]
         );
         brief.conditions[0].leave_out = false;
         assert_eq!(steps(&brief).len(), 2);
