@@ -126,6 +126,7 @@ impl Search<'_> {
         found.sort_by_key(|m| {
             (
                 end.is_some_and(|end| m.start != end),
+                self.needs_setting(m),
                 !m.phases.contains(&Phase::Main),
                 m.level,
                 m.cautions.len(),
@@ -133,6 +134,16 @@ impl Search<'_> {
             )
         });
         found.iter().take(NAMED).map(|m| m.name.clone()).collect()
+    }
+
+    /// Whether a movement wants something (a box, a board, straps) otherwise than the machine has it at the start.
+    fn needs_setting(&self, m: &Movement) -> bool {
+        m.facets.iter().any(|need| {
+            self.apparatus.facet(&need.facet).is_some_and(|k| {
+                let facet = &self.apparatus.facets[k];
+                !need.allowed.contains(&facet.values[facet.start])
+            })
+        })
     }
 
     /// Whether a condition in the room touches a movement.

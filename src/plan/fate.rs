@@ -55,8 +55,7 @@ impl Fate {
             | RuleName::Pinned
             | RuleName::AtMost
             | RuleName::LoadCeiling
-            | RuleName::LongestLoad
-            | RuleName::Rounds => true,
+            | RuleName::LongestLoad => true,
             RuleName::WarmUp
             | RuleName::CoolDown
             | RuleName::SidesPaired
@@ -67,6 +66,7 @@ impl Fate {
             | RuleName::Preparation
             | RuleName::EasierFirst
             | RuleName::EffortArc
+            | RuleName::Rounds
             | RuleName::Fits => false,
         };
         if own && !self.sentence.is_empty() {

@@ -114,11 +114,13 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
             setup: &setup,
             posture,
             straps_idle: hung,
+            one_sided: false,
         };
         let to = Stand {
             setup: &timeline.setups[i],
             posture: Some(next.start),
             straps_idle: straps.is_some_and(|f| next.setup[f].is_none()),
+            one_sided: compiled.class.steps[step].side != Side::Both,
         };
         let time = timeline.start[i] - timeline.changeover_start[i];
         let before = changeover(compiled, from, to, time, timeline.stops[i]);
@@ -137,11 +139,13 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
             setup: &setup,
             posture,
             straps_idle: hung,
+            one_sided: false,
         };
         let to = Stand {
             setup: &last,
             posture: end.posture,
             straps_idle: true,
+            one_sided: false,
         };
         changeover(
             compiled,
@@ -245,11 +249,13 @@ fn put_back(
         setup,
         posture,
         straps_idle: hung,
+        one_sided: false,
     };
     let to = Stand {
         setup: &compiled.problem.start_setup,
         posture: compiled.problem.start_posture,
         straps_idle: true,
+        one_sided: false,
     };
     changeover(compiled, from, to, 0, false)
         .cues

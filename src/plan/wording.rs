@@ -80,7 +80,7 @@ pub fn dose(movement: &Movement, dose: &Dose) -> String {
         text.push_str(" each way");
     }
     if movement.sides == Sides::Alternating && repetitions.unit == RepUnit::Repetition {
-        text.push_str(", sides by turns");
+        text.push_str(" by turns");
     }
     text
 }

@@ -177,10 +177,12 @@ fn facet_spec(
     let stop = table.require("stop", log).and_then(|i| i.truth(log));
     let reach = reach(&mut table, graph, log);
     let (mut values, mut labels, mut cues) = (Vec::new(), Vec::new(), Vec::new());
+    let mut one_sided_cues = Vec::new();
     for mut value in table.tables("value", "a [[facet.value]]", log) {
         let key = value.require("key", log).and_then(|i| i.text(log));
         let label = value.require("label", log).and_then(|i| i.text(log));
         let cue = value.require("cue", log).and_then(|i| i.text(log));
+        let one_sided = value.text("one_sided_cue", log).map(|c| c.value);
         value.finish(log);
         if let (Some(key), Some(label), Some(cue)) = (key, label, cue) {
             if values.contains(&key.value) {
@@ -196,6 +198,7 @@ fn facet_spec(
             values.push(key.value);
             labels.push(label.value);
             cues.push(cue.value);
+            one_sided_cues.push(one_sided);
         }
     }
     let start = table.require("start", log).and_then(|i| i.text(log));
@@ -213,6 +216,7 @@ fn facet_spec(
         values,
         labels,
         cues,
+        one_sided_cues,
         change: change?,
         reach,
         stop: stop?,

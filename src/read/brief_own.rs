@@ -48,11 +48,13 @@ pub fn own_movements(
             table.finish(log);
             let Some(read) = read else { continue };
             if let (Some(base), false) = (&base, read.taken_over.is_empty()) {
-                let keys: Vec<String> = read
-                    .taken_over
-                    .iter()
-                    .map(|k| k.replace('_', " "))
-                    .collect();
+                let mut keys: Vec<&str> = Vec::new();
+                for key in &read.taken_over {
+                    let word = in_words(key);
+                    if !keys.contains(&word) {
+                        keys.push(word);
+                    }
+                }
                 assumed.push(format!(
                     "{} is like {}: taken over from there are {}",
                     read.movement.name,
@@ -75,6 +77,24 @@ pub fn own_movements(
         resolve_links(&mut catalogue.movements[m], &known, log);
     }
     assumed
+}
+
+/// What a key of a movement holds, for the plan.
+fn in_words(key: &str) -> &str {
+    match key {
+        "how" => "how it is done",
+        "notes" => "notes for bodies and ropes",
+        "posture" => "position",
+        "more_springs" | "more_springs_note" => "what more springs do",
+        "facets" => "the rest of the set-up",
+        "teach" | "teach_again" => "time to teach it",
+        "loads" => "what it loads",
+        "spine" => "what the back does",
+        "phases" => "where in the class it may stand",
+        "prepared_by" => "preparations",
+        "rest" => "whether it is a rest",
+        other => other,
+    }
 }
 
 /// What is like nothing that is known, or like one another in a circle.

@@ -76,12 +76,11 @@ pub fn preferred_load(movement: &Movement, machine: &Apparatus) -> Option<f64> {
     }
 }
 
-/// One line of a list: id, name, phases, springs.
+/// One line of a list: name, phases, level, springs.
 pub fn line(movement: &Movement) -> String {
     let phases: Vec<&str> = movement.phases.iter().map(|&p| phase(p)).collect();
     format!(
-        "{}: {}; {}; level {}; {}",
-        movement.id,
+        "{}; {}; level {}; {}",
         movement.name,
         phases.join(" or "),
         movement.level,

@@ -517,6 +517,10 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
             }
             let worst = fate.breaches.iter().any(|b| b.seconds.is_none());
             let word = if worst { "Broken" } else { "Not met" };
+            // What helps all of them is said once, below.
+            let remedy = &fate.breaches[0].remedy;
+            let one_for_all =
+                !remedy.is_empty() && fate.breaches.iter().all(|b| b.remedy == *remedy);
             let under = fate
                 .breaches
                 .iter()
@@ -528,12 +532,12 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
                     } else {
                         format!("{}: {}", capital(&b.sentence), b.detail)
                     };
-                    if !b.remedy.is_empty() {
-                        let gap = if text.is_empty() { "" } else { ". " };
-                        text.push_str(&format!("{gap}What would help: {}", b.remedy));
+                    if !b.remedy.is_empty() && !one_for_all {
+                        text.push_str(&format!(". What would help: {}", b.remedy));
                     }
                     text
                 })
+                .chain(one_for_all.then(|| format!("What would help: {remedy}")))
                 .filter(|text| !text.is_empty())
                 .collect();
             Line {
