@@ -94,3 +94,24 @@ fn effect(more_springs: MoreSprings, more: f64) -> &'static str {
         (MoreSprings::Neither, _) => "it makes no difference to the movement",
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::sample::compiled;
+    use crate::problem::step::Choice;
+
+    #[test]
+    fn the_nearest_springs_that_the_machine_has_are_not_called_unusual() {
+        let mut class = compiled();
+        let (heavy, light) = (class.spring_value("heavy"), class.spring_value("light"));
+        let choice = |value, penalty| Choice { value, penalty };
+        // No set gives the load preferred: the nearest is a little off it, and so is charged.
+        class.compiled.problem.steps[0].setup[0] =
+            Some(vec![choice(light, 900), choice(heavy, 100)]);
+        assert_eq!(borrowed(&class.compiled, 0, heavy), None);
+        let other = borrowed(&class.compiled, 0, light).expect("other springs than usual");
+        assert_eq!(other.preferred, "1 heavy");
+        assert!(other.more < 0.0);
+    }
+}

@@ -1,8 +1,9 @@
 //! What `check` says about an order as it was written, as a sheet of its own.
 
-use super::sheet::{
-    Line, Section, Tone, conditions, minutes, push, rows, rules, told, totals, wishes,
-};
+use super::fared::{conditions, rules};
+use super::opening::{minutes, totals, wishes};
+use super::section::{Line, Section, Tone, push};
+use super::sheet::{rows, told};
 use crate::answer::Prepared;
 use crate::explain::savings::links;
 use crate::explain::unmet::whatever_the_order;

@@ -1,6 +1,6 @@
 //! One movement of the catalogue on paper, and its one line in a list.
 
-use super::sheet::{Line, Section, push};
+use super::section::{Line, Section, push};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
 use crate::model::movement::{

@@ -1,68 +1,20 @@
 //! Everything that a run sheet says, decided once: text by text, in order. A renderer only draws it.
 
+use super::fared::{conditions, rules};
+use super::opening::{minutes, saved, totals};
+use super::section::{Line, Section, Tone, push};
 use crate::answer::Answer;
 use crate::compile::Compiled;
-use crate::explain::savings::{Savings, broken_wishes, savings};
+use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
 use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
 use crate::explain::words::sentences;
 use crate::model::caution::STANDING;
 use crate::plan::changeover::{Changeover, CueKind};
-use crate::plan::conditions::{InTheRoom, Touched, places};
-use crate::plan::fate::Fate;
 use crate::plan::lesson::{Done, Lesson, Row, lesson};
 use crate::plan::set::Borrowed;
 use crate::plan::wording::{capital, clock, count, length, side};
 use crate::score::Evaluation;
-
-/// How a line is meant; a renderer may colour it, but the words alone say all.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Tone {
-    /// As it is.
-    Plain,
-    /// Good news.
-    Good,
-    /// Something to look at.
-    Heed,
-    /// Something that must hold and does not.
-    Wrong,
-}
-
-/// One line of text, of whatever length.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Line {
-    /// How it is meant.
-    pub tone: Tone,
-    /// The words.
-    pub text: String,
-    /// Lines that belong under it.
-    pub under: Vec<String>,
-}
-
-impl Line {
-    /// A line without a tone.
-    pub fn plain(text: impl Into<String>) -> Self {
-        Self::toned(Tone::Plain, text)
-    }
-
-    /// A line with a tone.
-    pub fn toned(tone: Tone, text: impl Into<String>) -> Self {
-        Self {
-            tone,
-            text: text.into(),
-            under: Vec::new(),
-        }
-    }
-}
-
-/// A heading with its lines.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Section {
-    /// The heading.
-    pub heading: String,
-    /// Its lines; never empty.
-    pub lines: Vec<Line>,
-}
 
 /// A change-over on the sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -238,115 +190,6 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
     sheet
 }
 
-/// Adds a section unless it would be empty.
-pub fn push(sections: &mut Vec<Section>, heading: &str, lines: Vec<Line>) {
-    if !lines.is_empty() {
-        sections.push(Section {
-            heading: heading.into(),
-            lines,
-        });
-    }
-}
-
-/// The whole class in one sentence.
-pub fn totals(lesson: &Lesson) -> String {
-    format!(
-        "{} in {}, of which {} of transitions with {}.",
-        count(as_count(lesson.rows.len()), "step", "steps"),
-        length(lesson.finish),
-        length(lesson.changeover),
-        count(lesson.stops, "stop", "stops"),
-    )
-}
-
-fn as_count(n: usize) -> i64 {
-    i64::try_from(n).expect("a class has few steps")
-}
-
-/// Minutes left over or short of, and the warm-up.
-pub fn minutes(lesson: &Lesson) -> Vec<Line> {
-    let mut lines = Vec::new();
-    match lesson.left_over {
-        Some(0) => lines.push(Line::toned(Tone::Good, "It fills its minutes exactly.")),
-        Some(over) if over > 0 => lines.push(Line::plain(format!(
-            "{} left over: {}.",
-            capital(&length(over)),
-            filling(lesson, over)
-        ))),
-        Some(short) => lines.push(Line::toned(
-            Tone::Heed,
-            format!(
-                "{} too long: fewer repetitions, or leave something out.",
-                capital(&length(-short))
-            ),
-        )),
-        None => {}
-    }
-    if let Some(warm) = lesson.warm_up {
-        lines.push(Line::plain(match warm {
-            0 => "Work begins at once, with no warm-up before it.".into(),
-            _ => format!("The warm-up lasts {}.", length(warm)),
-        }));
-    }
-    lines
-}
-
-/// What would fill the minutes left over.
-fn filling(lesson: &Lesson, over: i64) -> String {
-    let steps = as_count(lesson.rows.len()).max(1);
-    // A step takes as long as those of this class do on the average, transitions included.
-    let room = over * steps / lesson.finish.max(1);
-    match (room, lesson.could_be_fuller) {
-        (0, true) => "a few more repetitions, or a longer rest, would fill it".into(),
-        (0, false) => "a longer rest would fill it".into(),
-        (n, true) => format!(
-            "room for about {} like these, or for more repetitions first (`length = \"full\"`)",
-            count(n, "more step", "more steps")
-        ),
-        (n, false) => format!(
-            "room for about {} like these: other movements, or another round",
-            count(n, "more step", "more steps")
-        ),
-    }
-}
-
-/// What the order saves over the list as given.
-fn saved(savings: &Savings) -> Line {
-    let mut gained = Vec::new();
-    let mut lost = Vec::new();
-    let kept = |n| count(n, "must kept that it breaks", "musts kept that it breaks");
-    match savings.musts {
-        0 => {}
-        n if n > 0 => gained.push(kept(n)),
-        n => lost.push(count(-n, "more must broken", "more musts broken")),
-    }
-    match savings.stops {
-        0 => {}
-        n if n > 0 => gained.push(count(n, "stop fewer", "stops fewer")),
-        n => lost.push(count(-n, "stop more", "stops more")),
-    }
-    match savings.changeover {
-        0 => {}
-        t if t > 0 => gained.push(format!("{} less of transitions", length(t))),
-        t => lost.push(format!("{} more of transitions", length(-t))),
-    }
-    match savings.wishes {
-        0 => {}
-        n if n > 0 => gained.push(count(n, "more wish met", "more wishes met")),
-        n => lost.push(count(-n, "wish fewer met", "wishes fewer met")),
-    }
-    Line::plain(match (gained.is_empty(), lost.is_empty()) {
-        (true, true) => "In stops, time and rules it is as good as the list as given.".into(),
-        (false, true) => format!("Against the list as given: {}.", gained.join(", ")),
-        (true, false) => format!("Against the list as given: {}.", lost.join(", ")),
-        (false, false) => format!(
-            "Against the list as given: {}; but {}.",
-            gained.join(", "),
-            lost.join(", ")
-        ),
-    })
-}
-
 fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
     let mut sections = Vec::new();
     let mut set = vec![Line::plain(capital(&lesson.start.join("; ")))];
@@ -372,47 +215,6 @@ fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
     }
     push(&mut sections, "Take care", care);
     sections
-}
-
-/// Each condition with what it touches.
-pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
-    conditions
-        .iter()
-        .map(|c| {
-            let name = capital(&c.condition);
-            let text = match (c.touched.is_empty(), c.known, c.leaves_out) {
-                (true, _, true) => format!("{name}: what it touches is left out, see below."),
-                (true, true, false) => format!("{name}: nothing in this class calls for care."),
-                (true, false, false) => {
-                    format!("{name}: your own words; look through the class with it in mind.")
-                }
-                (false, _, _) => format!("{name}: {}", c.wordings.join(" ")),
-            };
-            let (without, with): (Vec<&Touched>, Vec<&Touched>) =
-                c.touched.iter().partition(|t| t.options.is_empty());
-            let named = |t: &Touched| format!("{} {}", places(&t.places), t.movement);
-            let mut under: Vec<String> = with
-                .into_iter()
-                .map(|t| format!("{}: offer {}", named(t), t.options.join(" or ")))
-                .collect();
-            if !without.is_empty() {
-                let names: Vec<String> = without.into_iter().map(named).collect();
-                under.push(format!(
-                    "{}: no easier option is known here; change it for this person, or leave it out",
-                    names.join("; ")
-                ));
-            }
-            Line {
-                tone: if c.touched.is_empty() {
-                    Tone::Plain
-                } else {
-                    Tone::Heed
-                },
-                text,
-                under,
-            }
-        })
-        .collect()
 }
 
 /// The rows of a lesson.
@@ -504,51 +306,6 @@ pub fn transition(changeover: &Changeover) -> Transition {
     }
 }
 
-/// Each rule with how it fared.
-pub fn rules(fates: &[Fate]) -> Vec<Line> {
-    fates
-        .iter()
-        .map(|fate| {
-            let line = fate.line.map_or(String::new(), |n| format!(" (line {n})"));
-            let need = if fate.must { ", a must" } else { "" };
-            let head = format!("{}{line}{need}", capital(fate.heading()));
-            if fate.kept() {
-                return Line::toned(Tone::Plain, format!("Kept: {head}"));
-            }
-            let worst = fate.breaches.iter().any(|b| b.seconds.is_none());
-            let word = if worst { "Broken" } else { "Not met" };
-            // What helps all of them is said once, below.
-            let remedy = &fate.breaches[0].remedy;
-            let one_for_all =
-                !remedy.is_empty() && fate.breaches.iter().all(|b| b.remedy == *remedy);
-            let under = fate
-                .breaches
-                .iter()
-                .map(|b| {
-                    let mut text = if b.sentence == fate.heading() {
-                        capital(&b.detail)
-                    } else if b.detail.is_empty() {
-                        capital(&b.sentence)
-                    } else {
-                        format!("{}: {}", capital(&b.sentence), b.detail)
-                    };
-                    if !b.remedy.is_empty() && !one_for_all {
-                        text.push_str(&format!(". What would help: {}", b.remedy));
-                    }
-                    text
-                })
-                .chain(one_for_all.then(|| format!("What would help: {remedy}")))
-                .filter(|text| !text.is_empty())
-                .collect();
-            Line {
-                tone: if worst { Tone::Wrong } else { Tone::Heed },
-                text: format!("{word}: {head}"),
-                under,
-            }
-        })
-        .collect()
-}
-
 fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<Section> {
     let mut sections = Vec::new();
     push(
@@ -566,7 +323,11 @@ fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<S
         let total: f64 = unmet.iter().map(|u| u.seconds).sum();
         let mut text = format!(
             "{} not met, counted as {} s.",
-            count(as_count(unmet.len()), "wish", "wishes"),
+            count(
+                i64::try_from(unmet.len()).expect("a class has few demands"),
+                "wish",
+                "wishes",
+            ),
             total.round()
         );
         if *verdict == Verdict::Best {
@@ -611,12 +372,4 @@ pub fn told(sections: &mut Vec<Section>, compiled: &Compiled, assumed: &[String]
         "Taken over or assumed",
         texts.into_iter().map(|t| Line::plain(capital(t))).collect(),
     );
-}
-
-/// How many wishes an order leaves unmet, in a sentence.
-pub fn wishes(evaluation: &Evaluation) -> String {
-    match broken_wishes(evaluation) {
-        0 => "Every wish is met.".into(),
-        n => format!("{} not met.", count(n, "wish is", "wishes are")),
-    }
 }
