@@ -6,12 +6,13 @@ mod oracle;
 
 use oracle::random::{Size, problem};
 use proptest::prelude::{ProptestConfig, prop_assert, prop_assert_eq, proptest};
-use rand::SeedableRng;
 use rand::seq::SliceRandom;
+use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::problem::demand::Kind;
+use segue::problem::figures::{greatest_score, latest_finish, most_changeover, most_violations};
 use segue::score::evaluate;
 use segue::search::budget::Limits;
 use segue::search::outcome::Outcome;
@@ -74,6 +75,32 @@ proptest! {
         let mut to: Vec<usize> = (0..problem.steps.len()).collect();
         to.shuffle(&mut ChaCha8Rng::seed_from_u64(seed));
         prop_assert_eq!(optimum(&relabelled(&problem, &to)), optimum(&problem));
+    }
+
+    #[test]
+    fn no_plan_scores_above_the_bound(seed: u64) {
+        let problem = problem(seed, &SIZE);
+        let mut random = ChaCha8Rng::seed_from_u64(seed);
+        let mut order: Vec<usize> = (0..problem.steps.len()).collect();
+        order.shuffle(&mut random);
+        let setups: Vec<Vec<usize>> = (order.iter())
+            .map(|&step| {
+                (problem.facets.iter().zip(&problem.steps[step].setup))
+                    .map(|(facet, choices)| match choices {
+                        Some(choices) => choices[random.random_range(0..choices.len())].value,
+                        None => random.random_range(0..facet.values.len()),
+                    })
+                    .collect()
+            })
+            .collect();
+        let judged = evaluate(&problem, &order, &setups);
+        prop_assert!(i128::from(judged.score) <= greatest_score(&problem));
+        prop_assert!(i128::from(judged.changeover) <= most_changeover(&problem));
+        prop_assert!(i128::from(judged.timeline.finish) <= latest_finish(&problem));
+        for (demand, &count) in problem.demands.iter().zip(&judged.counts) {
+            let most = most_violations(&problem, &demand.kind);
+            prop_assert!(i128::from(count) <= most, "{demand:?}: {count} > {most}");
+        }
     }
 
     #[test]

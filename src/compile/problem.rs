@@ -11,12 +11,13 @@ use super::served::{empty_list, ends_of, no_setup, not_served};
 use super::setups::{self, Allowed, Penalties, index_of};
 use super::unmet::name_helpers;
 use crate::brief::Brief;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::class::Class;
 use crate::model::movement::SpringNeed;
 use crate::model::springs::SpringSet;
 use crate::problem::definition::Problem;
+use crate::problem::figures::{GREATEST, greatest_score};
 use crate::problem::step::{Side, Step};
 use crate::rules::all::post_all;
 use crate::rules::posting::hundredths;
@@ -134,7 +135,7 @@ pub fn compile_class(
         &mut posting,
     );
     for demand in &mut posting.demands {
-        demand.weight = demand.weight.map(|w| w * weights.scale);
+        demand.weight = demand.weight.map(|w| w.saturating_mul(weights.scale));
     }
 
     let mut start_setup = vec![index_of(&spring_values, &apparatus.springs.start)];
@@ -155,6 +156,15 @@ pub fn compile_class(
         steps,
         demands: posting.demands,
     };
+    if greatest_score(&problem) > GREATEST.into() {
+        return Err(vec![Diagnostic::mistake(
+            Code::OutOfRange,
+            brief.span.clone(),
+            "the weights of this class add up to more than can be counted",
+            "this class",
+            "write smaller weights, use `priority = \"balanced\"`, or shorten the list",
+        )]);
+    }
     Ok(Compiled {
         problem,
         ledger: posting.ledger,
@@ -283,7 +293,6 @@ mod tests {
     use super::*;
     use crate::brief::{EndSetup, Priority};
     use crate::compile::sample::{brief, machine};
-    use crate::diagnostic::Code;
     use crate::model::movement::{LoadSide, Phase};
     use crate::model::movement::{Movement, Spine};
     use crate::problem::check::check;
