@@ -43,6 +43,25 @@ const EXPECTED: &[Expected] = &[
         ],
     ),
     (
+        "lines.txt",
+        &[
+            (Code::UnknownMovement, 1, "`Swan`"),
+            (Code::UnknownMovement, 2, "segue list"),
+            (Code::UnknownMovement, 3, "`conditions = [\"wrist pain\"]`"),
+            (Code::UnknownMovement, 4, "`minutes = 50`"),
+            (Code::OutOfRange, 5, "`Hundred x 3`"),
+            (Code::OutOfRange, 6, "`Elephant x 30`"),
+            (Code::UnknownMovement, 8, "end the line with a colon"),
+            (Code::Duplicate, 9, "3 rounds"),
+            (Code::UnknownMovement, 11, "in a brief"),
+            (Code::Duplicate, 12, "leave the colon away"),
+            (Code::OutOfRange, 14, "2 rounds"),
+            (Code::OutOfRange, 14, "1 to 20"),
+            (Code::OutOfRange, 17, "make it a block"),
+            (Code::Duplicate, 20, "in its heading"),
+        ],
+    ),
+    (
         "many.toml",
         &[
             (Code::UnknownKey, 1, "`minutes`"),
@@ -81,7 +100,7 @@ const EXPECTED: &[Expected] = &[
     (
         "series-without-sides.toml",
         &[
-            (Code::OutOfRange, 4, "make it a [[block]]"),
+            (Code::OutOfRange, 4, "make it a block"),
             (Code::Duplicate, 8, "another name"),
         ],
     ),
@@ -182,6 +201,53 @@ fn each_broken_file_is_drawn_with_its_line_and_a_caret() {
         }
         assert!(drawn.contains('^'), "{drawn}");
     }
+}
+
+/// What a drawing marks, line by line: the letters above each caret, tabs and wide letters taken as they are drawn.
+fn marked(drawn: &str) -> Vec<String> {
+    let lines: Vec<&str> = drawn.lines().collect();
+    let mut found = Vec::new();
+    for two in lines.windows(2) {
+        let (Some((_, text)), Some((_, marks))) =
+            (two[0].split_once(" | "), two[1].split_once(" | "))
+        else {
+            continue;
+        };
+        let (Some(from), Some(to)) = (marks.find('^'), marks.rfind('^')) else {
+            continue;
+        };
+        let mut column = 0;
+        let above = text.chars().filter(|&c| {
+            let here = column;
+            column += unicode_width::UnicodeWidthChar::width(c).unwrap_or(0);
+            from <= here && here <= to
+        });
+        found.push(above.collect());
+    }
+    found
+}
+
+#[test]
+fn the_carets_stand_under_what_is_wrong_after_tabs_and_under_wide_letters_too() {
+    assert_eq!(
+        marked(&draw(&mistakes("lines.txt"), Paint::Plain, 80)),
+        [
+            "swam",
+            "滑板",
+            "wrist pain",
+            "50 min",
+            "30 s",
+            "2 min",
+            "Warm-up",
+            "x 10",
+            "minutes =",
+            "Scooter",
+            "x 3",
+            "30 rounds",
+            "Both arms",
+            "Arms"
+        ]
+    );
 }
 
 #[test]

@@ -226,7 +226,20 @@ pub struct Movement {
     pub span: Span,
 }
 
+/// The name of the layer that repetitions on a list are for.
+const MAIN_LAYER: &str = "full form";
+
 impl Movement {
+    /// The layer that repetitions on a list are for, by index: the full form, else the last that is not only offered.
+    pub fn main_layer(&self) -> usize {
+        let layers = &self.layers;
+        layers
+            .iter()
+            .position(|l| l.name == MAIN_LAYER)
+            .or_else(|| layers.iter().rposition(|l| !l.offered))
+            .unwrap_or(0)
+    }
+
     /// The degree of a spinal action; 0 where it has none.
     pub fn degree(&self, action: Spine) -> u8 {
         self.spine

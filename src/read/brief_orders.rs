@@ -4,6 +4,7 @@ use super::brief_list::Lists;
 use super::brief_need::{asked, one_side, regions};
 use super::brief_own::unknown_movement;
 use super::circle::{Held, circles};
+use super::line_limits::part;
 use super::names;
 use super::table::{At, Item, Table, unknown_word};
 use crate::diagnostic::{Code, Diagnostic};
@@ -52,16 +53,20 @@ impl Targets<'_> {
             Err(near) => {
                 let unknown = At {
                     value: line.name.clone(),
-                    span: name.span.clone(),
+                    span: part(name, &line.at),
                 };
                 log.push(unknown_movement(&unknown, &near));
                 return None;
             }
         };
-        let side = one_side(line.side);
+        let side = one_side(line.side.map(|s| s.value));
         let on_list = self.lists.entries.iter().any(|e| {
             e.movement == movement.id && (side.is_none() || e.side.is_none() || e.side == side)
         });
+        // A line that could not be read may have been this movement: that is said there.
+        if listed && !on_list && self.lists.offered.contains(&movement.name) {
+            return None;
+        }
         if listed && !on_list {
             log.push(Diagnostic::mistake(
                 Code::NotOnList,
