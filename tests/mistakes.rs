@@ -3,13 +3,12 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
-use segue::compile::compile;
+use segue::answer::{Form, Texts, prepare};
 use segue::diagnostic::{Code, Diagnostic};
-use segue::read::brief::{Known, brief};
+use segue::read::brief::Known;
 use segue::read::built_in::models;
-use segue::read::quick_list::quick_list;
 use segue::report::mistakes::{Paint, draw};
 use segue::source::Source;
 
@@ -125,6 +124,17 @@ const EXPECTED: &[Expected] = &[
         "unequal-sides.toml",
         &[(Code::UnequalSides, 1, "same number")],
     ),
+    (
+        "together.toml",
+        &[
+            (Code::UnknownKey, 2, "`minutes`"),
+            (Code::NoSetup, 4, "plan on another machine"),
+            (Code::UnknownMovement, 5, "`Swan`"),
+            (Code::UnequalSides, 6, "same number"),
+            (Code::Circle, 16, "take one of these orders back"),
+            (Code::NotOnList, 19, "put it on the list"),
+        ],
+    ),
     ("unknown-key.toml", &[(Code::UnknownKey, 2, "`minutes`")]),
     (
         "unknown-movement.toml",
@@ -147,32 +157,33 @@ fn folder() -> PathBuf {
     Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/mistakes")
 }
 
-/// All mistakes of a file: those of reading, else those of compiling.
-fn mistakes(name: &str) -> Vec<Diagnostic> {
+/// What comes with the program.
+static KNOWN: LazyLock<Known> = LazyLock::new(|| {
     let models = models(&[], &[]);
-    let known = Known {
+    Known {
         catalogue: models.catalogue,
         apparatus: models.apparatus,
         kept_blocks: Vec::new(),
-    };
-    let source = Arc::new(Source {
-        name: name.into(),
-        text: fs::read_to_string(folder().join(name)).unwrap(),
-    });
-    let read = match name.ends_with(".txt") {
-        true => quick_list(&source, &known, None),
-        false => brief(&source, &known, None),
-    };
-    if read.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return read.diagnostics;
     }
-    let class = read.value.unwrap();
-    let machine = known
-        .apparatus
-        .iter()
-        .find(|m| m.id == class.apparatus)
-        .unwrap();
-    compile(&class, machine).err().unwrap_or_default()
+});
+
+/// All mistakes of a file, of reading and of compiling.
+fn mistakes(name: &str) -> Vec<Diagnostic> {
+    let texts = Texts {
+        class: Arc::new(Source {
+            name: name.into(),
+            text: fs::read_to_string(folder().join(name)).unwrap(),
+        }),
+        form: match name.ends_with(".txt") {
+            true => Form::List,
+            false => Form::Brief,
+        },
+        known: KNOWN.clone(),
+        apparatus: None,
+    };
+    let mut found = prepare(&texts).err().unwrap_or_default();
+    found.sort_by_key(|d| d.labels[0].span.bytes.start);
+    found
 }
 
 #[test]
@@ -257,6 +268,7 @@ fn every_fixture_is_expected() {
         .map(|f| f.unwrap().file_name().into_string().unwrap())
         .collect();
     files.sort();
-    let expected: Vec<&str> = EXPECTED.iter().map(|(name, _)| *name).collect();
+    let mut expected: Vec<&str> = EXPECTED.iter().map(|(name, _)| *name).collect();
+    expected.sort_unstable();
     assert_eq!(files, expected);
 }

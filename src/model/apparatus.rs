@@ -198,13 +198,14 @@ impl Apparatus {
         }
         for need in &movement.facets {
             if self.serve(need) == Served::Never {
-                let name = self
-                    .facet(&need.facet)
-                    .map_or(need.facet.as_str(), |f| self.facets[f].name.as_str());
-                reasons.push(format!(
-                    "it cannot have the {name} at: {}",
-                    need.allowed.join(" or ")
-                ));
+                reasons.push(match self.facet(&need.facet) {
+                    Some(f) => format!(
+                        "its {} cannot be set to {}",
+                        self.facets[f].name,
+                        need.allowed.join(" or ")
+                    ),
+                    None => format!("it has no {}", need.facet),
+                });
             }
         }
         for base in [&movement.start, &movement.end] {

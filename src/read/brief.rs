@@ -183,7 +183,8 @@ pub fn blank(source: &Arc<Source>, known: &Known) -> Brief {
     }
 }
 
-/// The id of the machine: the one given from outside, else the brief's, else the first that is known.
+/// The id of the machine: the one given from outside, else the brief's, else the first that is known; empty where a name is given that
+/// is not known, so that nothing is read or judged for a machine that nobody meant.
 pub fn machine(
     known: &Known,
     outside: Option<&str>,
@@ -202,19 +203,25 @@ pub fn machine(
     if let Some(asked) = inside {
         match find(&asked.value) {
             Some(m) => chosen.clone_from(&m.id),
-            None => log.push(unknown_word("machine", asked, &ids)),
+            None => {
+                chosen.clear();
+                log.push(unknown_word("machine", asked, &ids));
+            }
         }
     }
     if let Some(asked) = outside {
         match find(asked) {
             Some(m) => chosen.clone_from(&m.id),
-            None => log.push(Diagnostic {
-                severity: Severity::Mistake,
-                code: Code::UnknownName,
-                message: format!("there is no machine `{asked}`"),
-                labels: Vec::new(),
-                mend: format!("known are: {}", ids.join(", ")),
-            }),
+            None => {
+                chosen.clear();
+                log.push(Diagnostic {
+                    severity: Severity::Mistake,
+                    code: Code::UnknownName,
+                    message: format!("there is no machine `{asked}`"),
+                    labels: Vec::new(),
+                    mend: format!("known are: {}", ids.join(", ")),
+                });
+            }
         }
     }
     chosen
