@@ -155,6 +155,13 @@ fn add(
         );
         return false;
     }
+    known_to_machines(&new, machines, log);
+    catalogue.movements.push(new);
+    true
+}
+
+/// Reports positions, facets and values of a movement that no machine knows.
+pub fn known_to_machines(new: &Movement, machines: &[Apparatus], log: &mut Vec<Diagnostic>) {
     for base in [&new.start, &new.end] {
         if !machines.iter().any(|m| m.postures.has(base)) {
             let mut known: Vec<&str> = machines
@@ -174,8 +181,6 @@ fn add(
         }
     }
     check_facets(&new.facets, &new.span, machines, log);
-    catalogue.movements.push(new);
-    true
 }
 
 /// Reports facets and values that no machine knows.

@@ -3,11 +3,13 @@
 use std::sync::Arc;
 
 use super::apparatus::{apparatus, id_place};
+use super::brief_own::known_to_machines;
 use super::catalogue::catalogue;
 use super::names::fold;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
+use crate::model::movement::Movement;
 use crate::source::Source;
 
 macro_rules! shipped {
@@ -108,9 +110,14 @@ pub fn models(own_apparatus: &[Arc<Source>], own_catalogue: &[Arc<Source>]) -> M
     all.extend_from_slice(own_catalogue);
     let read = catalogue(&all);
     diagnostics.extend(read.diagnostics);
+    let catalogue = read.value.unwrap_or_default();
+    let own = |m: &&Movement| own_catalogue.iter().any(|s| Arc::ptr_eq(s, &m.span.source));
+    for movement in catalogue.movements.iter().filter(own) {
+        known_to_machines(movement, &machines, &mut diagnostics);
+    }
     Models {
         apparatus: machines,
-        catalogue: read.value.unwrap_or_default(),
+        catalogue,
         diagnostics,
     }
 }
