@@ -422,6 +422,7 @@ mod tests {
                 springs: Some(vec![("light".into(), 1)]),
                 facets: vec![("bar".into(), "high".into())],
                 posture: None,
+                span: None,
             });
         })
         .expect("it compiles");

@@ -107,9 +107,11 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
         .and_then(|i| end(i, &class.apparatus, springs_on, known, &mut log));
 
     let mut catalogue = known.catalogue.clone();
-    class.assumed = own_movements(&mut root, &mut catalogue, &known.apparatus, &mut log);
+    let own = own_movements(&mut root, &mut catalogue, &known.apparatus, &mut log);
+    class.assumed = own.assumed;
     let items = root.get("list").and_then(|i| i.list(&mut log));
     let mut lists = Lists::new(&catalogue, &known.apparatus, springs_on);
+    lists.unread = own.unread;
     lists.define(&mut root, true, &mut log);
     for file in &kept {
         let mut table = file.table("a file of blocks");
@@ -309,26 +311,29 @@ fn end(
                 .map(|f| (f.key.clone(), f.values[f.start].clone()))
                 .collect(),
             posture: None,
+            span: Some(item.span()),
         });
     }
+    let before = log.len();
     let mut t = item.table("the end of the class", log)?;
     let springs = t
         .get("springs")
         .zip(springs_on)
         .and_then(|(i, machines)| counts(i, machines, log));
-    let needs: Vec<FacetNeed> = t
-        .get("facets")
+    let facets_at = t.get("facets");
+    let needs: Vec<FacetNeed> = facets_at
         .and_then(|i| facet_needs(i, log))
         .unwrap_or_default();
+    let facets_at = facets_at.map_or_else(|| t.span(), |i| i.span());
     let posture = t.text("posture", log);
-    check_facets(&needs, &t.span(), &known.apparatus, log);
+    check_facets(&needs, &facets_at, &known.apparatus, log);
     let mut facets = Vec::new();
     for need in needs {
         match need.allowed.as_slice() {
             [value] => facets.push((need.facet, value.clone())),
             _ => log.push(Diagnostic::mistake(
                 Code::OutOfRange,
-                t.span(),
+                facets_at.clone(),
                 format!(
                     "the class ends with one value of the facet `{}`",
                     need.facet
@@ -348,10 +353,13 @@ fn end(
             .collect();
         log.push(unknown_word("position", p, &known));
     }
+    let span = Some(t.span());
     t.finish(log);
-    Some(EndSetup {
+    // What is wrong as written is not judged on the machine as well.
+    (log.len() == before).then(|| EndSetup {
         springs,
         facets,
         posture: posture.map(|p| p.value),
+        span,
     })
 }

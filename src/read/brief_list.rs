@@ -5,7 +5,7 @@ use super::catalogue::facet_needs;
 use super::line::{Line, line};
 use super::line_limits::{MOST_REPETITIONS, MOST_ROUNDS, numbers, only_rounds, part, unit};
 use super::names;
-use super::not_a_movement::not_a_movement;
+use super::not_a_movement::{more_than_a_name, not_a_movement};
 use super::springs::{Machines, springs};
 use super::table::{At, Item, Table};
 use crate::brief::{Block, Entry};
@@ -43,6 +43,8 @@ pub struct Lists<'k, 'a> {
     pub entries: Vec<Entry>,
     /// The blocks so far.
     pub blocks: Vec<Block>,
+    /// Names of movements of her own that could not be read; a line that names one is not a mistake of its own.
+    pub unread: Vec<String>,
     /// Names of movements that were offered for lines that could not be read: they may be on the list.
     pub offered: Vec<String>,
 }
@@ -61,6 +63,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             defined: Vec::new(),
             entries: Vec::new(),
             blocks: Vec::new(),
+            unread: Vec::new(),
             offered: Vec::new(),
         }
     }
@@ -295,8 +298,14 @@ impl<'k, 'a> Lists<'k, 'a> {
                     value: line.name.clone(),
                     span: part(text, &line.at),
                 };
-                log.push(not_a_movement(&name, &near));
-                self.offered.extend(near.into_iter().map(str::to_owned));
+                self.offered.extend(near.iter().map(|&n| n.to_owned()));
+                let same = |own: &String| names::fold(own) == names::fold(&line.name);
+                if let Some(own) = self.unread.iter().find(|own| same(own)) {
+                    self.offered.push(own.clone());
+                    return None;
+                }
+                let mistake = more_than_a_name(self.catalogue, text, &line.at, near.is_empty());
+                log.push(mistake.unwrap_or_else(|| not_a_movement(&name, &near)));
                 return None;
             }
         };

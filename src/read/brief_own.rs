@@ -12,13 +12,22 @@ use crate::source::Span;
 /// The family under which her own movements stand.
 const FAMILY: &str = "own";
 
-/// Adds her own movements to the catalogue. Gives what was taken over for each: "Slow press is like Prone press: taken over are ...".
+/// What was read of her own movements.
+#[derive(Debug, Default)]
+pub struct Own {
+    /// What was taken over for each: "Slow press is like Prone press: taken over are ...".
+    pub assumed: Vec<String>,
+    /// Names of those that could not be read: the list may name them all the same.
+    pub unread: Vec<String>,
+}
+
+/// Adds her own movements to the catalogue.
 pub fn own_movements(
     root: &mut Table<'_>,
     catalogue: &mut Catalogue,
     machines: &[Apparatus],
     log: &mut Vec<Diagnostic>,
-) -> Vec<String> {
+) -> Own {
     let mut waiting: Vec<(Table<'_>, Option<At<String>>)> = root
         .tables("movement", "a [[movement]]", log)
         .into_iter()
@@ -27,7 +36,7 @@ pub fn own_movements(
             (t, like)
         })
         .collect();
-    let mut assumed = Vec::new();
+    let mut own = Own::default();
     let mut ids = Vec::new();
     // One of her own may be like another of her own that stands further down, so they are read in as many rounds as it takes.
     loop {
@@ -44,16 +53,25 @@ pub fn own_movements(
                     }
                 },
             };
-            let read = movement(&mut table, base.as_ref(), FAMILY, log);
+            let name = table.text("name", &mut Vec::new());
+            let mut found = Vec::new();
+            let read = movement(&mut table, base.as_ref(), FAMILY, &mut found);
+            if base.is_none() {
+                without_like(&table, name.as_ref(), &mut found);
+            }
+            log.append(&mut found);
             table.finish(log);
-            let Some(read) = read else { continue };
+            let Some(read) = read else {
+                own.unread.extend(name.map(|n| n.value));
+                continue;
+            };
             if let (Some(base), false) = (&base, read.taken_over.is_empty()) {
                 let keys: Vec<String> = read
                     .taken_over
                     .iter()
                     .map(|k| k.replace('_', " "))
                     .collect();
-                assumed.push(format!(
+                own.assumed.push(format!(
                     "{} is like {}: taken over from there are {}",
                     read.movement.name,
                     base.name,
@@ -69,20 +87,49 @@ pub fn own_movements(
             break;
         }
     }
-    left_over(waiting, catalogue, log);
+    own.unread.extend(left_over(waiting, catalogue, log));
     let known = catalogue.clone();
     for m in ids {
         resolve_links(&mut catalogue.movements[m], &known, log);
     }
-    assumed
+    own
 }
 
-/// What is like nothing that is known, or like one another in a circle.
+/// The mistake of a movement that is like no other and does not say all by itself: one, not one for each key that is missing.
+fn without_like(table: &Table<'_>, name: Option<&At<String>>, found: &mut Vec<Diagnostic>) {
+    let missing = |d: &Diagnostic| d.code == Code::MissingKey;
+    let Some(name) = name else { return };
+    if found.iter().filter(|d| missing(d)).count() < 2 {
+        return;
+    }
+    let keys: Vec<String> = found
+        .iter()
+        .filter(|d| missing(d))
+        .filter_map(|d| Some(d.labels.first()?.text.split(' ').next()?.to_owned()))
+        .collect();
+    found.retain(|d| !missing(d));
+    found.push(Diagnostic::mistake(
+        Code::MissingKey,
+        table.span(),
+        format!(
+            "`{}` does not say what movement it is like, nor all about itself",
+            name.value
+        ),
+        "`like` is missing",
+        format!(
+            "add `like = \"...\"` with a movement of the catalogue (each key that you write beside it stands); without it these \
+             would be needed: {}",
+            keys.join(", ")
+        ),
+    ));
+}
+
+/// What is like nothing that is known, or like one another in a circle; gives their names.
 fn left_over(
     mut waiting: Vec<(Table<'_>, Option<At<String>>)>,
     catalogue: &Catalogue,
     log: &mut Vec<Diagnostic>,
-) {
+) -> Vec<String> {
     let names: Vec<Option<At<String>>> = waiting
         .iter_mut()
         .map(|(t, _)| t.text("name", &mut Vec::new()))
@@ -114,6 +161,7 @@ fn left_over(
             ),
         });
     }
+    names.into_iter().flatten().map(|n| n.value).collect()
 }
 
 /// The mistake of a movement that is not known.
@@ -215,8 +263,9 @@ pub fn check_facets(
         }
         for value in &need.allowed {
             if !values.contains(&value.as_str()) {
-                let what = format!("value of the facet `{}`", need.facet);
-                log.push(unknown_word(&what, &at(value), &values));
+                let mut mistake = unknown_word("value", &at(value), &values);
+                mistake.message = format!("the facet `{}` has no value `{value}`", need.facet);
+                log.push(mistake);
             }
         }
     }

@@ -363,13 +363,16 @@ fn body_notes(item: Item<'_>, log: &mut Vec<Diagnostic>) -> Option<BodyNotes> {
 pub fn spring_need(item: Item<'_>, log: &mut Vec<Diagnostic>) -> Option<SpringNeed> {
     if item.is_text() {
         let words = [("any", 0_u8), ("free", 1), ("locked", 2)];
-        return item
-            .word("word for springs", &words, log)
-            .map(|w| match w.value {
-                0 => SpringNeed::Any { free: false },
-                1 => SpringNeed::Any { free: true },
-                _ => SpringNeed::Locked,
-            });
+        let word = item.word("word for springs", &words, log);
+        if let (None, Some(mistake)) = (&word, log.last_mut()) {
+            "write any, free or locked, a load as `{ from = 2, to = 3, prefer = 2.5 }`, or springs as `{ heavy = 1, light = 1 }`"
+                .clone_into(&mut mistake.mend);
+        }
+        return word.map(|w| match w.value {
+            0 => SpringNeed::Any { free: false },
+            1 => SpringNeed::Any { free: true },
+            _ => SpringNeed::Locked,
+        });
     }
     if item.is_list() {
         let sets: Option<Vec<Vec<(String, u32)>>> = item

@@ -10,6 +10,11 @@ use crate::model::movement::Movement;
 /// How near a name must be to be offered: 1 is equal, 0 has nothing in common.
 const NEAR: f64 = 0.6;
 
+/// How near a word is that is the beginning of another.
+const NEARER: f64 = 0.7;
+/// Letters from which a word counts as the beginning of another.
+const SHORTENED: usize = 3;
+
 /// How many names are offered at most.
 const OFFERED: usize = 3;
 
@@ -54,7 +59,12 @@ pub fn fold(name: &str) -> String {
 /// How near two names are, 0 to 1: the better of spelling and shared words.
 fn likeness(asked: &[String], known: &str) -> f64 {
     let known_words = words(known);
-    let spelling = strsim::normalized_damerau_levenshtein(&asked.concat(), &known_words.concat());
+    let (one, other) = (asked.concat(), known_words.concat());
+    let mut spelling = strsim::normalized_damerau_levenshtein(&one, &other);
+    // A word cut short ("reps") is near to the whole.
+    if one.chars().count() >= SHORTENED && other.starts_with(&one) {
+        spelling = spelling.max(NEARER);
+    }
     if asked.is_empty() || known_words.is_empty() {
         return spelling;
     }
@@ -80,6 +90,7 @@ pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
         .filter(|(score, _)| *score > NEAR)
         .collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+    scored.dedup_by(|a, b| a.1 == b.1);
     scored.truncate(OFFERED);
     scored.into_iter().map(|(_, k)| k).collect()
 }

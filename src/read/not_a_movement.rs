@@ -1,8 +1,13 @@
 //! Lines that name no movement: what they seem to be instead, and where that belongs.
 
+use std::ops::Range;
+
+use super::line::line;
+use super::line_limits::part;
 use super::names;
 use super::table::At;
 use crate::diagnostic::{Code, Diagnostic};
+use crate::model::catalogue::Catalogue;
 
 /// Words for the parts of a class, as they stand above a list.
 const PARTS: &[&str] = &[
@@ -15,6 +20,80 @@ const PARTS: &[&str] = &[
     "stretch",
     "stretches",
 ];
+
+/// Keys of a brief, as they may stand above a list with a colon.
+const KEYS: &[&str] = &[
+    "title",
+    "date",
+    "minutes",
+    "time",
+    "room",
+    "apparatus",
+    "machine",
+    "priority",
+    "length",
+];
+/// Numbers in words, as they may stand after a name.
+const NUMBERS: &[&str] = &[
+    "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "twelve",
+    "once", "twice",
+];
+
+/// The mistake of a line that begins with the name of a movement and goes on with something else: with another movement, or with what
+/// may not stand there. `None` if its beginning is no movement or, with `strange` false (some name comes near to the whole), what
+/// follows holds no number.
+pub fn more_than_a_name(
+    catalogue: &Catalogue,
+    text: &At<String>,
+    at: &Range<usize>,
+    strange: bool,
+) -> Option<Diagnostic> {
+    let said = &text.value[at.clone()];
+    let known = |name: &str| names::movement(catalogue, &line(name, |_| false).name).is_ok();
+    let ends = said
+        .char_indices()
+        .filter(|(_, c)| !c.is_alphanumeric())
+        .map(|(k, _)| k);
+    let (name, rest) = ends
+        .map(|k| said.split_at(k))
+        .filter(|(name, _)| names::movement(catalogue, name).is_ok())
+        .last()?;
+    let name = name.trim_end_matches(|c: char| !c.is_alphanumeric());
+    let lead = |c: char| !c.is_alphanumeric();
+    let more = rest.trim_matches(lead);
+    let from = at.start + said.len() - rest.trim_start_matches(lead).len();
+    let span = part(text, &(from..from + more.len()));
+    if known(more) || ends_in_a_movement(more, &known) {
+        return Some(Diagnostic::mistake(
+            Code::UnknownMovement,
+            span,
+            format!("more than one movement stands on this line: `{more}` comes after `{name}`"),
+            "another movement",
+            "write one movement a line, or one in each pair of quotation marks",
+        ));
+    }
+    let words = names::words(more);
+    let number =
+        |w: &String| w.chars().any(|c| c.is_ascii_digit()) || NUMBERS.contains(&w.as_str());
+    (strange || words.iter().any(number)).then(|| {
+        Diagnostic::mistake(
+            Code::UnknownMovement,
+            span,
+            format!("`{more}` after `{name}` is not understood"),
+            "not a number, a side or rounds",
+            "after a name may stand one whole number (\"x 6\", \"30 s\"), rounds (\"2 rounds\") and a side (\"left\"); all else, such as springs, \
+             is for a brief",
+        )
+    })
+}
+
+/// Whether what stands after the first mark of a list or the first space is a movement at last.
+fn ends_in_a_movement(said: &str, known: &impl Fn(&str) -> bool) -> bool {
+    said.split([';', ',', '>', '+', '/'])
+        .map(|piece| piece.trim_matches(|c: char| !c.is_alphanumeric()))
+        .filter(|piece| !piece.is_empty())
+        .all(known)
+}
 
 /// The mistake of a line of the list whose name is not known; `near`: movements that come near, nearest first.
 pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
@@ -52,9 +131,19 @@ pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
             format!("take it off the list and write `{key}` in a brief (a .toml file)"),
         );
     }
-    if let Some((key, _)) = said.split_once('=') {
+    let key = match said.split_once('=') {
+        Some((key, _)) => Some(key.trim()),
+        None => said
+            .split_once(':')
+            .map(|(key, _)| key.trim())
+            .filter(|key| {
+                let key = names::fold(key);
+                KEYS.iter().any(|k| names::fold(k) == key)
+            }),
+    };
+    if let Some(key) = key {
         return mistake(
-            format!("`{}` is a key of a brief, not a movement", key.trim()),
+            format!("`{key}` is a key of a brief, not a movement"),
             "not a movement",
             "take it off the list and write it in a brief (a .toml file)".to_owned(),
         );

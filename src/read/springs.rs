@@ -280,8 +280,8 @@ pub fn counts(
                 Code::OutOfRange,
                 name.span,
                 format!(
-                    "{} has only {} of the springs `{}`",
-                    machine.name, class.count, class.label
+                    "{} has only {} of its {} springs (`{}`)",
+                    machine.name, class.count, class.name, class.label
                 ),
                 "more than there are",
                 format!("take {} at most", class.count),

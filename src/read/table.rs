@@ -132,6 +132,7 @@ impl<'a> Item<'a> {
     pub fn wrong_type(&self, expected: &str, log: &mut Vec<Diagnostic>) {
         let found = match self.value.get_ref() {
             DeValue::String(_) => "a text",
+            DeValue::Float(_) if expected == "a whole number" => "a number with a fraction",
             DeValue::Integer(_) | DeValue::Float(_) => "a number",
             DeValue::Boolean(_) => "true or false",
             DeValue::Datetime(_) => "a date or time",
@@ -139,8 +140,13 @@ impl<'a> Item<'a> {
             DeValue::Table(_) => "a table",
         };
         let mend = match self.value.get_ref() {
-            DeValue::String(_) if expected.contains("number") => {
+            DeValue::String(text)
+                if expected.ends_with("number") && text.trim().parse::<f64>().is_ok() =>
+            {
                 "leave the quotation marks away".to_owned()
+            }
+            DeValue::String(_) | DeValue::Array(_) | DeValue::Table(_) | DeValue::Boolean(_) => {
+                format!("write {expected}")
             }
             _ if expected == "a text" => "put it in quotation marks".to_owned(),
             _ => format!("write {expected}"),
@@ -367,7 +373,7 @@ impl<'a> Table<'a> {
                 self.span.clone(),
                 format!("{} has no `{key}`", self.what),
                 format!("`{key}` is missing"),
-                format!("add a line `{key} = ...`"),
+                format!("add `{key} = ...` to it"),
             ));
         }
         found
