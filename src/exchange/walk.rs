@@ -256,7 +256,9 @@ impl<'v> Object<'v> {
 
     /// The value under a key that may be absent.
     pub fn get(&mut self, key: &'static str) -> Option<Node<'v>> {
-        self.asked.push(key);
+        if !self.asked.contains(&key) {
+            self.asked.push(key);
+        }
         self.map.get(key).map(|value| Node {
             value,
             at: format!("{}/{key}", self.at),

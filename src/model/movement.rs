@@ -240,6 +240,17 @@ impl Movement {
             .unwrap_or(0)
     }
 
+    /// Where a text stands among the keys of the movement, after its name and before the next heading; its name where it is not
+    /// found there.
+    pub fn place_of(&self, text: &str) -> Span {
+        let whole = &self.span.source.text;
+        let from = self.span.bytes.end.min(whole.len());
+        let rest = whole.get(from..).unwrap_or("");
+        let to = from + rest.find("\n[[").unwrap_or(rest.len());
+        let keys = Span::new(&self.span.source, from..to);
+        keys.place_of(text).unwrap_or_else(|| self.span.clone())
+    }
+
     /// The degree of a spinal action; 0 where it has none.
     pub fn degree(&self, action: Spine) -> u8 {
         self.spine

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::brief_list::{Lists, SIDES};
 use super::brief_own::{check_facets, own_movements};
 use super::brief_rules::{breathers, rules};
-use super::catalogue::facet_needs;
+use super::movement_fields::facet_needs;
 use super::names;
 use super::springs::{Machines, counts};
 use super::table::{At, Document, Item, Table, sort_by_place, unknown_word};
@@ -326,7 +326,16 @@ fn end(
         .unwrap_or_default();
     let facets_at = facets_at.map_or_else(|| t.span(), |i| i.span());
     let posture = t.text("posture", log);
-    check_facets(&needs, &facets_at, &known.apparatus, log);
+    check_facets(
+        &needs,
+        |text| {
+            facets_at
+                .place_of(text)
+                .unwrap_or_else(|| facets_at.clone())
+        },
+        &known.apparatus,
+        log,
+    );
     let mut facets = Vec::new();
     for need in needs {
         match need.allowed.as_slice() {

@@ -1,9 +1,9 @@
 //! The list of a brief with its blocks and series to entries.
 
 use super::brief_own::check_facets;
-use super::catalogue::facet_needs;
 use super::line::{Line, line};
 use super::line_limits::{MOST_REPETITIONS, MOST_ROUNDS, numbers, only_rounds, part, unit};
+use super::movement_fields::facet_needs;
 use super::names;
 use super::not_a_movement::{more_than_a_name, not_a_movement};
 use super::springs::{Machines, springs};
@@ -421,7 +421,12 @@ impl<'k, 'a> Lists<'k, 'a> {
             entry.springs = springs;
             entry.facets = facets.unwrap_or_default();
             entry.teach = teach;
-            check_facets(&entry.facets, &span, self.machines, log);
+            check_facets(
+                &entry.facets,
+                |text| span.place_of(text).unwrap_or_else(|| span.clone()),
+                self.machines,
+                log,
+            );
             self.entries.push(entry);
         }
     }

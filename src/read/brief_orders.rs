@@ -232,7 +232,11 @@ pub fn orders<'x>(
             });
         }
     }
-    log.extend(circles(&held));
+    log.extend(circles(
+        &held,
+        "orders that must hold",
+        "take one of these orders back, or make it `prefer`",
+    ));
     for mut r in t.tables("flows_into", "a [[rules.flows_into]]", log) {
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let from = targets.key(&mut r, "from", log);

@@ -1,6 +1,7 @@
 //! Movements of her own, `[[movement]]` in a brief: no more than a name and what it is `like`.
 
-use super::catalogue::{movement, resolve_links};
+use super::catalogue::{preparation_circles, resolve_links};
+use super::movement::movement;
 use super::names;
 use super::table::{At, Table, unknown_word};
 use crate::diagnostic::{Code, Diagnostic};
@@ -38,6 +39,7 @@ pub fn own_movements(
         .collect();
     let mut own = Own::default();
     let mut ids = Vec::new();
+    let mut broken = Vec::new();
     // One of her own may be like another of her own that stands further down, so they are read in as many rounds as it takes.
     loop {
         let before = waiting.len();
@@ -61,10 +63,13 @@ pub fn own_movements(
             }
             log.append(&mut found);
             table.finish(log);
-            let Some(read) = read else {
-                own.unread.extend(name.map(|n| n.value));
+            let Some(read) = read else { continue };
+            if !read.whole {
+                own.unread.push(read.movement.name.clone());
+                known_to_machines(&read.movement, machines, log);
+                broken.push(read.movement);
                 continue;
-            };
+            }
             if let (Some(base), false) = (&base, read.taken_over.is_empty()) {
                 let keys: Vec<String> = read
                     .taken_over
@@ -88,10 +93,15 @@ pub fn own_movements(
         }
     }
     own.unread.extend(left_over(waiting, catalogue, log));
-    let known = catalogue.clone();
+    let mut known = catalogue.clone();
+    known.movements.extend(broken.iter().cloned());
     for m in ids {
         resolve_links(&mut catalogue.movements[m], &known, log);
     }
+    for m in &mut broken {
+        resolve_links(m, &known, log);
+    }
+    log.extend(preparation_circles(catalogue));
     own
 }
 
@@ -211,7 +221,8 @@ fn add(
 /// Reports positions, facets and values of a movement that no machine knows.
 pub fn known_to_machines(new: &Movement, machines: &[Apparatus], log: &mut Vec<Diagnostic>) {
     for base in [&new.start, &new.end] {
-        if !machines.iter().any(|m| m.postures.has(base)) {
+        // A position that could not be read is empty.
+        if !base.is_empty() && !machines.iter().any(|m| m.postures.has(base)) {
             let mut known: Vec<&str> = machines
                 .iter()
                 .flat_map(|m| m.postures.postures.iter().map(|p| p.base.as_str()))
@@ -220,7 +231,7 @@ pub fn known_to_machines(new: &Movement, machines: &[Apparatus], log: &mut Vec<D
             known.dedup();
             let name = At {
                 value: base.clone(),
-                span: new.span.clone(),
+                span: new.place_of(base),
             };
             log.push(unknown_word("position", &name, &known));
             if new.start == new.end {
@@ -228,13 +239,13 @@ pub fn known_to_machines(new: &Movement, machines: &[Apparatus], log: &mut Vec<D
             }
         }
     }
-    check_facets(&new.facets, &new.span, machines, log);
+    check_facets(&new.facets, |text| new.place_of(text), machines, log);
 }
 
-/// Reports facets and values that no machine knows.
+/// Reports facets and values that no machine knows; `place` says where a text of them stands.
 pub fn check_facets(
     needs: &[FacetNeed],
-    span: &Span,
+    place: impl Fn(&str) -> Span,
     machines: &[Apparatus],
     log: &mut Vec<Diagnostic>,
 ) {
@@ -251,7 +262,7 @@ pub fn check_facets(
         }
         let at = |value: &str| At {
             value: value.to_owned(),
-            span: span.clone(),
+            span: place(value),
         };
         keys.sort_unstable();
         keys.dedup();

@@ -4,8 +4,9 @@ use std::sync::Arc;
 
 use super::apparatus::{apparatus, id_place};
 use super::brief_own::known_to_machines;
-use super::catalogue::catalogue;
+use super::catalogue::movements;
 use super::names::fold;
+use super::table::sort_by_place;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
@@ -108,16 +109,18 @@ pub fn models(own_apparatus: &[Arc<Source>], own_catalogue: &[Arc<Source>]) -> M
     }
     let mut all = catalogue_sources();
     all.extend_from_slice(own_catalogue);
-    let read = catalogue(&all);
-    diagnostics.extend(read.diagnostics);
-    let catalogue = read.value.unwrap_or_default();
+    let mut log = Vec::new();
+    let movements = movements(&all, &mut log);
     let own = |m: &&Movement| own_catalogue.iter().any(|s| Arc::ptr_eq(s, &m.span.source));
-    for movement in catalogue.movements.iter().filter(own) {
-        known_to_machines(movement, &machines, &mut diagnostics);
+    let whole = movements.whole.movements.iter();
+    for movement in whole.chain(&movements.broken).filter(own) {
+        known_to_machines(movement, &machines, &mut log);
     }
+    sort_by_place(&mut log);
+    diagnostics.extend(log);
     Models {
         apparatus: machines,
-        catalogue,
+        catalogue: movements.whole,
         diagnostics,
     }
 }

@@ -12,6 +12,8 @@ pub mod catalogue;
 mod circle;
 mod line;
 mod line_limits;
+mod movement;
+mod movement_fields;
 pub mod names;
 mod not_a_movement;
 pub mod quick_list;

@@ -67,6 +67,11 @@ fn plain_words(message: &str) -> (String, &'static str) {
             "the same key stands twice in one table".into(),
             "keep one of the two, or give the second table a `[[...]]` heading of its own",
         )
+    } else if m.contains("must be quoted") {
+        (
+            "this is neither a number, true, false nor a text in quotation marks".into(),
+            "put quotation marks round a text; write a number with digits and at most one point",
+        )
     } else if m.contains("string") {
         (
             "a text in quotes is not closed or holds something that may not stand there".into(),
@@ -478,8 +483,18 @@ impl<'a> Table<'a> {
     }
 }
 
-/// Sorts diagnostics by text and place, so that they are read in the order of the file.
-pub fn sort_by_place(log: &mut [Diagnostic]) {
+/// Sorts diagnostics by text and place, so that they are read in the order of the file. What stands where the form has a slip is
+/// told as that alone.
+pub fn sort_by_place(log: &mut Vec<Diagnostic>) {
+    let slips: Vec<Span> = log
+        .iter()
+        .filter(|d| d.code == Code::Syntax)
+        .filter_map(|d| Some(d.labels.first()?.span.clone()))
+        .collect();
+    log.retain(|d| {
+        let at = d.labels.first().map(|l| &l.span);
+        d.code != Code::WrongType || !slips.iter().any(|slip| Some(slip) == at)
+    });
     log.sort_by(|a, b| {
         let place = |d: &Diagnostic| {
             d.labels
