@@ -57,7 +57,7 @@ pub fn more_than_a_name(
     let (name, rest) = ends
         .map(|k| said.split_at(k))
         .filter(|(name, _)| names::movement(catalogue, name).is_ok())
-        .last()?;
+        .next_back()?;
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric());
     let lead = |c: char| !c.is_alphanumeric();
     let more = rest.trim_matches(lead);
