@@ -56,8 +56,7 @@ pub fn more_than_a_name(
         .map(|(k, _)| k);
     let (name, rest) = ends
         .map(|k| said.split_at(k))
-        .filter(|(name, _)| names::movement(catalogue, name).is_ok())
-        .next_back()?;
+        .rfind(|(name, _)| names::movement(catalogue, name).is_ok())?;
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric());
     let lead = |c: char| !c.is_alphanumeric();
     let more = rest.trim_matches(lead);
