@@ -57,10 +57,12 @@ pub fn fold(name: &str) -> String {
 }
 
 /// How near two names are, 0 to 1: the better of spelling and shared words.
-fn likeness(asked: &[String], known: &str) -> f64 {
+fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
     let known_words = words(known);
     let (one, other) = (asked.concat(), known_words.concat());
-    let mut spelling = strsim::normalized_damerau_levenshtein(&one, &other);
+    // Written out too: a slip in a plural is none in its stem.
+    let written = strsim::normalized_damerau_levenshtein(name, &known.to_lowercase());
+    let mut spelling = strsim::normalized_damerau_levenshtein(&one, &other).max(written);
     // A word cut short ("reps") is near to the whole.
     if one.chars().count() >= SHORTENED && other.starts_with(&one) {
         spelling = spelling.max(NEARER);
@@ -86,7 +88,7 @@ pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
     let asked = words(name);
     let mut scored: Vec<(f64, &str)> = known
         .iter()
-        .map(|k| (likeness(&asked, k), *k))
+        .map(|k| (likeness(&name.to_lowercase(), &asked, k), *k))
         .filter(|(score, _)| *score > NEAR)
         .collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
@@ -133,7 +135,7 @@ pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement
             let score = [&m.id, &m.name]
                 .into_iter()
                 .chain(&m.other_names)
-                .map(|n| likeness(&asked, n))
+                .map(|n| likeness(&name.to_lowercase(), &asked, n))
                 .fold(0.0, f64::max);
             (score, m.name.as_str())
         })

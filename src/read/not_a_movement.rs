@@ -80,8 +80,10 @@ pub fn more_than_a_name(
             span,
             format!("`{more}` after `{name}` is not understood"),
             "not a number, a side or rounds",
-            "after a name may stand one whole number (\"x 6\", \"30 s\"), rounds (\"2 rounds\") and a side (\"left\"); all else, such as springs, \
-             is for a brief",
+            format!(
+                "after a name may stand one whole number (\"x 6\", \"30 s\"), rounds (\"2 rounds\") and a side (\"left\"); all else is for a \
+                 brief, as in {{ movement = \"{name}\", springs = \"1 heavy\" }}"
+            ),
         )
     })
 }
