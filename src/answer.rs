@@ -83,29 +83,49 @@ pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
         Form::List => quick_list(&texts.class, &texts.known, machine),
     };
     let mut notes = read.diagnostics;
-    let (Some(brief), false) = (read.value, notes.iter().any(Diagnostic::is_mistake)) else {
-        if !notes.iter().any(Diagnostic::is_mistake) {
+    let slips = notes.iter().any(Diagnostic::is_mistake);
+    let Some(brief) = read.value else {
+        if !slips {
             notes.push(nothing_read(&texts.class));
         }
         return Err(notes);
     };
-    let machine = texts
-        .known
-        .apparatus
-        .iter()
-        .find(|a| a.id == brief.apparatus)
-        .expect("the reader takes only machines that are known");
+    let machine = (texts.known.apparatus.iter()).find(|a| a.id == brief.apparatus);
+    let Some(machine) = machine else {
+        // The reader has said that it is not known.
+        return Err(notes);
+    };
     match compile(&brief, machine) {
-        Ok(compiled) => Ok(Prepared {
+        Ok(compiled) if !slips => Ok(Prepared {
             brief: Arc::new(brief),
             compiled: Arc::new(compiled),
             notes,
         }),
+        Ok(_) => Err(notes),
         Err(mistakes) => {
-            notes.extend(mistakes);
+            let known = |d: &Diagnostic| !slips || holds_beside(d, &notes);
+            let more: Vec<Diagnostic> = mistakes.into_iter().filter(known).collect();
+            notes.extend(more);
             Err(notes)
         }
     }
+}
+
+/// Whether a mistake of a class that could be read in part alone would still be one with the slips mended: not where the list is empty
+/// for them, not on a line that has a slip itself, and not what a slip says already.
+fn holds_beside(mistake: &Diagnostic, slips: &[Diagnostic]) -> bool {
+    let lines = |d: &Diagnostic| -> Vec<(String, usize)> {
+        d.labels
+            .iter()
+            .map(|l| (l.span.source.name.clone(), l.span.line()))
+            .collect()
+    };
+    let of_mistake = lines(mistake);
+    mistake.code != Code::EmptyList
+        && slips
+            .iter()
+            .filter(|s| s.is_mistake())
+            .all(|slip| !lines(slip).iter().any(|at| of_mistake.contains(at)))
 }
 
 /// A text of which nothing could be read although nothing was wrong with it.

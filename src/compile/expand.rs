@@ -11,9 +11,6 @@ use crate::model::class::{Class, ClassStep, Dose};
 use crate::model::movement::{FacetNeed, Movement, Repetitions, Sides, Spine};
 use crate::problem::step::Side;
 
-/// The name of the layer that repetitions on the list are for.
-const MAIN_LAYER: &str = "full form";
-
 /// Expands the list of a brief for a machine. The machine only decides which breather is put in where the brief names none.
 pub fn expand(brief: &Brief, apparatus: &Apparatus) -> Class {
     let mut out = Expansion {
@@ -268,14 +265,10 @@ fn overridden(movement: &Movement, entry: &Entry) -> Movement {
     done
 }
 
-/// What is done of each layer. Repetitions of the list are for the main layer: the full form, else the last that is not only offered.
+/// What is done of each layer. Repetitions of the list are for the main layer.
 fn doses(movement: &Movement, length: Length, asked: Option<u32>) -> Vec<Dose> {
     let layers = &movement.layers;
-    let main = layers
-        .iter()
-        .position(|l| l.name == MAIN_LAYER)
-        .or_else(|| layers.iter().rposition(|l| !l.offered))
-        .unwrap_or(0);
+    let main = movement.main_layer();
     layers
         .iter()
         .enumerate()

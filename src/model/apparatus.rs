@@ -210,11 +210,13 @@ impl Apparatus {
         }
         for need in &movement.facets {
             if self.serve(need) == Served::Never {
-                let values = need.allowed.join(" or ");
                 reasons.push(match self.facet(&need.facet) {
-                    Some(f) => format!("its {} cannot be set to: {values}", self.facets[f].name),
-                    None if values == "on" => format!("it has no {}", need.facet),
-                    None => format!("it has no {} to be set to: {values}", need.facet),
+                    Some(f) => format!(
+                        "its {} cannot be set to {}",
+                        self.facets[f].name,
+                        need.allowed.join(" or ")
+                    ),
+                    None => format!("it has no {}", need.facet),
                 });
             }
         }

@@ -7,7 +7,7 @@ use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::apparatus::{Apparatus, ChangeCost, FacetSpec, SpringSpec};
 use crate::model::posture::{Move, Posture, PostureGraph, least_seconds};
 use crate::model::springs::{NEWTONS_PER_METRE_IN_A_UNIT, SpringClass, SpringSet};
-use crate::source::Source;
+use crate::source::{Source, Span};
 
 /// The longest change or move that is believed, seconds for one person.
 const LONGEST_CHANGE: f64 = 300.0;
@@ -25,6 +25,14 @@ pub fn apparatus(source: &Arc<Source>) -> Read<Apparatus> {
         value: value.filter(|_| !broken),
         diagnostics: log,
     }
+}
+
+/// Where the id of the machine stands; the beginning of the file if it has none.
+pub fn id_place(source: &Arc<Source>) -> Span {
+    let mut unread = Vec::new();
+    let document = Document::parse(source, &mut unread);
+    let id = document.table("an apparatus file").get("id");
+    id.map_or_else(|| Span::new(source, 0..0), |item| item.span())
 }
 
 fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus> {

@@ -10,6 +10,11 @@ use crate::model::movement::Movement;
 /// How near a name must be to be offered: 1 is equal, 0 has nothing in common.
 const NEAR: f64 = 0.6;
 
+/// How near a word is that is the beginning of another.
+const NEARER: f64 = 0.7;
+/// Letters from which a word counts as the beginning of another.
+const SHORTENED: usize = 3;
+
 /// How many names are offered at most.
 const OFFERED: usize = 3;
 
@@ -52,9 +57,16 @@ pub fn fold(name: &str) -> String {
 }
 
 /// How near two names are, 0 to 1: the better of spelling and shared words.
-fn likeness(asked: &[String], known: &str) -> f64 {
+fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
     let known_words = words(known);
-    let spelling = strsim::normalized_damerau_levenshtein(&asked.concat(), &known_words.concat());
+    let (one, other) = (asked.concat(), known_words.concat());
+    // Written out too: a slip in a plural is none in its stem.
+    let written = strsim::normalized_damerau_levenshtein(name, &known.to_lowercase());
+    let mut spelling = strsim::normalized_damerau_levenshtein(&one, &other).max(written);
+    // A word cut short ("reps") is near to the whole.
+    if one.chars().count() >= SHORTENED && other.starts_with(&one) {
+        spelling = spelling.max(NEARER);
+    }
     if asked.is_empty() || known_words.is_empty() {
         return spelling;
     }
@@ -76,10 +88,11 @@ pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
     let asked = words(name);
     let mut scored: Vec<(f64, &str)> = known
         .iter()
-        .map(|k| (likeness(&asked, k), *k))
+        .map(|k| (likeness(&name.to_lowercase(), &asked, k), *k))
         .filter(|(score, _)| *score > NEAR)
         .collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+    scored.dedup_by(|a, b| a.1 == b.1);
     scored.truncate(OFFERED);
     scored.into_iter().map(|(_, k)| k).collect()
 }
@@ -122,7 +135,7 @@ pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement
             let score = [&m.id, &m.name]
                 .into_iter()
                 .chain(&m.other_names)
-                .map(|n| likeness(&asked, n))
+                .map(|n| likeness(&name.to_lowercase(), &asked, n))
                 .fold(0.0, f64::max);
             (score, m.name.as_str())
         })
