@@ -36,6 +36,7 @@ pub struct Movements {
 pub fn movements(sources: &[Arc<Source>], log: &mut Vec<Diagnostic>) -> Movements {
     let mut all = Catalogue::default();
     let mut broken = Vec::new();
+    let mut taken = Vec::new();
     for source in sources {
         let document = Document::parse(source, log);
         let mut root = document.table("a catalogue file");
@@ -47,7 +48,7 @@ pub fn movements(sources: &[Arc<Source>], log: &mut Vec<Diagnostic>) -> Movement
             let read = movement(&mut table, None, &family, log);
             table.finish(log);
             match read {
-                Some(read) if read.whole => add(&mut all, read.movement, log),
+                Some(read) if read.whole => add(&mut all, &mut taken, read.movement, log),
                 Some(read) => broken.push(read.movement),
                 None => {}
             }
@@ -97,12 +98,22 @@ pub fn preparation_circles(all: &Catalogue) -> Vec<Diagnostic> {
     found
 }
 
-/// Adds a movement unless its id or name is taken.
-fn add(all: &mut Catalogue, new: Movement, log: &mut Vec<Diagnostic>) {
-    let clash = all.movements.iter().find(|m| {
-        names::fold(&m.id) == names::fold(&new.id) || names::fold(&m.name) == names::fold(&new.name)
-    });
-    if let Some(old) = clash {
+/// Id and name of a movement in the form in which names are compared.
+struct Folded {
+    id: String,
+    name: String,
+}
+
+/// Adds a movement unless its id or name is taken. `taken`: those of all movements so far, in their order.
+fn add(all: &mut Catalogue, taken: &mut Vec<Folded>, new: Movement, log: &mut Vec<Diagnostic>) {
+    let folded = Folded {
+        id: names::fold(&new.id),
+        name: names::fold(&new.name),
+    };
+    let clash = taken
+        .iter()
+        .position(|t| t.id == folded.id || t.name == folded.name);
+    if let Some(old) = clash.map(|k| &all.movements[k]) {
         log.push(
             Diagnostic::mistake(
                 Code::Duplicate,
@@ -116,6 +127,7 @@ fn add(all: &mut Catalogue, new: Movement, log: &mut Vec<Diagnostic>) {
         return;
     }
     all.movements.push(new);
+    taken.push(folded);
 }
 
 /// Turns the names in `prepared_by`, `easier` and `harder` into ids; a name that is not known goes to the log and is left out.

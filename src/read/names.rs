@@ -20,11 +20,18 @@ const OFFERED: usize = 3;
 
 /// The words of a name in lower case, without accents, plural endings and punctuation.
 pub fn words(name: &str) -> Vec<String> {
-    let plain: String = name
-        .nfkd()
-        .filter(|c| !is_combining_mark(*c) && *c != '\'' && *c != '\u{2019}')
-        .flat_map(char::to_lowercase)
-        .collect();
+    let plain: String = if name.is_ascii() {
+        // The same as below, without tables.
+        name.chars()
+            .filter(|c| *c != '\'')
+            .map(|c| c.to_ascii_lowercase())
+            .collect()
+    } else {
+        name.nfkd()
+            .filter(|c| !is_combining_mark(*c) && *c != '\'' && *c != '\u{2019}')
+            .flat_map(char::to_lowercase)
+            .collect()
+    };
     plain
         .split(|c: char| !c.is_alphanumeric())
         .filter(|w| !w.is_empty())
@@ -112,8 +119,12 @@ pub fn either(names: &[&str]) -> String {
 /// # Errors
 /// Names of up to three likely movements, nearest first; none if nothing is near.
 pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement, Vec<&'a str>> {
-    let folded = fold(name);
     let all = &catalogue.movements;
+    // Files name movements by id, and no two ids are alike: most names end here.
+    if let Some(found) = all.iter().find(|m| m.id == name) {
+        return Ok(found);
+    }
+    let folded = fold(name);
     // A later movement of the same name (one of the teacher's own) stands before an earlier one.
     let found = all
         .iter()
