@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crate::brief::Brief;
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Code, Diagnostic, Severity};
+use crate::explain::conflict::{Conflict, conflict};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
 use crate::read::quick_list::quick_list;
@@ -65,6 +66,8 @@ pub struct Answer {
     pub best: Option<Evaluation>,
     /// Her own order with the cheapest set-ups, scored by the referee; `None` if they were not found within [`OWN_ORDER`].
     pub as_given: Option<Evaluation>,
+    /// What cannot hold together, where no order exists.
+    pub conflict: Option<Conflict>,
     /// What the reader noticed and went on with.
     pub notes: Vec<Diagnostic>,
 }
@@ -80,29 +83,49 @@ pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
         Form::List => quick_list(&texts.class, &texts.known, machine),
     };
     let mut notes = read.diagnostics;
-    let (Some(brief), false) = (read.value, notes.iter().any(Diagnostic::is_mistake)) else {
-        if !notes.iter().any(Diagnostic::is_mistake) {
+    let slips = notes.iter().any(Diagnostic::is_mistake);
+    let Some(brief) = read.value else {
+        if !slips {
             notes.push(nothing_read(&texts.class));
         }
         return Err(notes);
     };
-    let machine = texts
-        .known
-        .apparatus
-        .iter()
-        .find(|a| a.id == brief.apparatus)
-        .expect("the reader takes only machines that are known");
+    let machine = (texts.known.apparatus.iter()).find(|a| a.id == brief.apparatus);
+    let Some(machine) = machine else {
+        // The reader has said that it is not known.
+        return Err(notes);
+    };
     match compile(&brief, machine) {
-        Ok(compiled) => Ok(Prepared {
+        Ok(compiled) if !slips => Ok(Prepared {
             brief: Arc::new(brief),
             compiled: Arc::new(compiled),
             notes,
         }),
+        Ok(_) => Err(notes),
         Err(mistakes) => {
-            notes.extend(mistakes);
+            let known = |d: &Diagnostic| !slips || holds_beside(d, &notes);
+            let more: Vec<Diagnostic> = mistakes.into_iter().filter(known).collect();
+            notes.extend(more);
             Err(notes)
         }
     }
+}
+
+/// Whether a mistake of a class that could be read in part alone would still be one with the slips mended: not where the list is empty
+/// for them, not on a line that has a slip itself, and not what a slip says already.
+fn holds_beside(mistake: &Diagnostic, slips: &[Diagnostic]) -> bool {
+    let lines = |d: &Diagnostic| -> Vec<(String, usize)> {
+        d.labels
+            .iter()
+            .map(|l| (l.span.source.name.clone(), l.span.line()))
+            .collect()
+    };
+    let of_mistake = lines(mistake);
+    mistake.code != Code::EmptyList
+        && slips
+            .iter()
+            .filter(|s| s.is_mistake())
+            .all(|slip| !lines(slip).iter().any(|at| of_mistake.contains(at)))
 }
 
 /// A text of which nothing could be read although nothing was wrong with it.
@@ -124,12 +147,15 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
         .plan
         .as_ref()
         .map(|plan| evaluate(problem, &plan.order, &plan.setups));
+    let impossible = outcome.plan.is_none() && outcome.proven();
+    let conflict = impossible.then(|| conflict(&prepared.compiled, limits));
     Answer {
         brief: Arc::clone(&prepared.brief),
         compiled: Arc::clone(&prepared.compiled),
         outcome,
         best,
         as_given: as_given(problem),
+        conflict,
         notes: prepared.notes.clone(),
     }
 }

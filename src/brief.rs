@@ -88,6 +88,8 @@ pub struct EndSetup {
     pub facets: Vec<(String, String)>,
     /// Base name of a posture.
     pub posture: Option<String>,
+    /// Where it stands.
+    pub span: Option<Span>,
 }
 
 /// A brief, checked against catalogue and apparatus as far as names go.

@@ -463,3 +463,92 @@ fn a_folder_of_ones_own_that_holds_nothing_is_refused() {
     assert_eq!(made.status.code(), Some(2));
     assert!(err(&made).contains("holds no files of your own"));
 }
+
+/// A folder of one's own with these files.
+fn own_models(files: &[(&str, &str)]) -> tempfile::TempDir {
+    let folder = tempfile::tempdir().expect("a folder can be made");
+    for (name, text) in files {
+        let path = folder.path().join(name);
+        let parent = path.parent().expect("each file is in a folder");
+        std::fs::create_dir_all(parent).expect("a folder can be made");
+        std::fs::write(path, text).expect("a file can be written");
+    }
+    folder
+}
+
+/// A whole entry of the catalogue under another id and name.
+fn own_catalogue() -> String {
+    let text = include_str!("../models/catalogue/rest-and-closing.toml");
+    let head = text.find("[[movement]]").expect("the file has movements");
+    let entry = &text[head..];
+    let end = entry[1..]
+        .find("[[movement]]")
+        .map_or(entry.len(), |e| e + 1);
+    let mut lines: Vec<String> = vec!["family = \"own\"".into(), String::new()];
+    for line in entry[..end].lines() {
+        lines.push(match line.split_once(" = ") {
+            Some(("id", _)) => "id = \"slow-fold\"".into(),
+            Some(("name", _)) => "name = \"Slow fold of mine\"".into(),
+            Some(("other_names", _)) => "other_names = []".into(),
+            _ => line.into(),
+        });
+    }
+    lines.join("\n") + "\n"
+}
+
+#[test]
+fn movements_machines_and_blocks_of_ones_own_are_read_beside_those_that_come_with_it() {
+    let machine = include_str!("../models/apparatus/orchard.toml")
+        .replace("id = \"orchard\"", "id = \"attic\"")
+        .replace("name = \"Orchard\"", "name = \"Attic\"");
+    let folder = own_models(&[
+        ("catalogue/mine.toml", &own_catalogue()),
+        ("apparatus/attic.toml", &machine),
+        (
+            "blocks/mine.toml",
+            "[[block]]\nname = \"My ending\"\nlist = [\"slow fold of mine\", \"elephant\"]\n",
+        ),
+        ("catalogue/notes.md", "not read"),
+    ]);
+    let path = folder.path().display().to_string();
+    let listed = run(&["list", "--models", &path]);
+    assert_eq!(listed.status.code(), Some(0), "{}", err(&listed));
+    assert!(out(&listed).contains("Slow fold of mine"));
+    let made = fed(
+        &["plan", "-", "--models", &path],
+        b"apparatus = \"attic\"\nlist = [\"hundred\", \"My ending\"]\n",
+    );
+    assert_eq!(made.status.code(), Some(0), "{}", err(&made));
+    let said = out(&made);
+    assert!(
+        said.contains("Attic") && said.contains("Slow fold of mine"),
+        "{said}"
+    );
+    let plain = fed(&["check", "-", "--models", &path], b"hundred\nMy ending\n");
+    assert_eq!(plain.status.code(), Some(0), "{}", err(&plain));
+    assert!(out(&plain).contains("Slow fold of mine"));
+}
+
+#[test]
+fn an_id_that_is_taken_is_refused_with_both_places() {
+    let machine = include_str!("../models/apparatus/orchard.toml");
+    let twice = own_catalogue().replace("slow-fold", "elephant");
+    let folder = own_models(&[
+        ("catalogue/mine.toml", &twice),
+        ("apparatus/mine.toml", machine),
+    ]);
+    let path = folder.path().display().to_string();
+    let made = run(&["list", "--models", &path]);
+    assert_eq!(made.status.code(), Some(2));
+    let told = err(&made);
+    for part in [
+        "there are two machines `orchard`",
+        "apparatus/mine.toml:",
+        "built in: apparatus/orchard.toml:",
+        "there are two movements `Slow fold of mine`",
+        "catalogue/mine.toml:",
+        "built in: catalogue/weight-on-the-hands.toml:",
+    ] {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+}

@@ -6,12 +6,14 @@ mod oracle;
 
 use oracle::random::{Size, problem};
 use proptest::prelude::{ProptestConfig, prop_assert, prop_assert_eq, proptest};
-use rand::SeedableRng;
 use rand::seq::SliceRandom;
+use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use segue::exchange::problem_file;
+use segue::exchange::solution_file::{self, Found};
 use segue::problem::Problem;
 use segue::problem::demand::Kind;
+use segue::problem::figures::{greatest_score, latest_finish, most_changeover, most_violations};
 use segue::score::evaluate;
 use segue::search::budget::Limits;
 use segue::search::outcome::Outcome;
@@ -74,6 +76,59 @@ proptest! {
         let mut to: Vec<usize> = (0..problem.steps.len()).collect();
         to.shuffle(&mut ChaCha8Rng::seed_from_u64(seed));
         prop_assert_eq!(optimum(&relabelled(&problem, &to)), optimum(&problem));
+    }
+
+    #[test]
+    fn a_solution_read_back_is_what_was_found(seed: u64) {
+        let problem = problem(seed, &SIZE);
+        let outcome = solved(&problem);
+        let judged = (outcome.plan.as_ref()).map(|p| evaluate(&problem, &p.order, &p.setups));
+        let text = solution_file::write(&outcome, judged.as_ref()).to_string();
+        let read = solution_file::read(&text).unwrap();
+        prop_assert_eq!(read.seconds_taken, outcome.seconds);
+        match (read.found, outcome.plan, judged) {
+            (Found::Plan(read), Some(plan), Some(judged)) => {
+                prop_assert_eq!(&read.order, &plan.order);
+                prop_assert_eq!(&read.setups, &plan.setups);
+                prop_assert_eq!((read.score, read.bound), (plan.score, outcome.bound));
+                prop_assert!(read.proven);
+                prop_assert_eq!((read.changeover, read.stops), (judged.changeover, judged.stops));
+                prop_assert_eq!(read.finish, judged.timeline.finish);
+                let again = evaluate(&problem, &read.order, &read.setups);
+                for (k, &count) in again.counts.iter().enumerate() {
+                    let told = read.violations.iter().find(|v| v.demand == k);
+                    prop_assert_eq!(told.map_or(0, |v| v.count), count);
+                }
+            }
+            (found, None, _) => prop_assert_eq!(found, Found::Impossible { conflict: None }),
+            (found, ..) => panic!("{found:?} is no plan"),
+        }
+    }
+
+    #[test]
+    fn no_plan_scores_above_the_bound(seed: u64) {
+        let problem = problem(seed, &SIZE);
+        let mut random = ChaCha8Rng::seed_from_u64(seed);
+        let mut order: Vec<usize> = (0..problem.steps.len()).collect();
+        order.shuffle(&mut random);
+        let setups: Vec<Vec<usize>> = (order.iter())
+            .map(|&step| {
+                (problem.facets.iter().zip(&problem.steps[step].setup))
+                    .map(|(facet, choices)| match choices {
+                        Some(choices) => choices[random.random_range(0..choices.len())].value,
+                        None => random.random_range(0..facet.values.len()),
+                    })
+                    .collect()
+            })
+            .collect();
+        let judged = evaluate(&problem, &order, &setups);
+        prop_assert!(i128::from(judged.score) <= greatest_score(&problem));
+        prop_assert!(i128::from(judged.changeover) <= most_changeover(&problem));
+        prop_assert!(i128::from(judged.timeline.finish) <= latest_finish(&problem));
+        for (demand, &count) in problem.demands.iter().zip(&judged.counts) {
+            let most = most_violations(&problem, &demand.kind);
+            prop_assert!(i128::from(count) <= most, "{demand:?}: {count} > {most}");
+        }
     }
 
     #[test]

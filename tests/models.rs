@@ -297,12 +297,35 @@ fn weight_on_bent_wrists_backbends_and_deep_rounding_carry_their_cautions() {
         if m.degree(Spine::Extension) >= 2 {
             assert!(m.cautions.contains(&Caution::BackBend), "{}", m.id);
         }
+        if m.degree(Spine::Flexion) >= 2 {
+            assert!(m.cautions.contains(&Caution::DeepFlexion), "{}", m.id);
+        }
         if m.start.starts_with("kneeling") {
             assert!(m.cautions.contains(&Caution::KneeLoad), "{}", m.id);
             assert!(m.cautions.contains(&Caution::Balance), "{}", m.id);
         }
         if m.start.starts_with("prone") {
             assert!(m.cautions.contains(&Caution::LyingFaceDown), "{}", m.id);
+        }
+    }
+}
+
+#[test]
+fn each_movement_has_notes_for_tall_and_short_people_and_with_ropes_for_long_and_short_ones() {
+    for m in &models(&[], &[]).catalogue.movements {
+        let holds_ropes = m
+            .facets
+            .iter()
+            .any(|f| f.facet == "straps" && f.allowed.iter().all(|v| v != "hung up"));
+        let n = &m.notes;
+        for (what, note, asked) in [
+            ("tall", &n.tall, true),
+            ("short", &n.short, true),
+            ("long ropes", &n.long_ropes, holds_ropes),
+            ("short ropes", &n.short_ropes, holds_ropes),
+            ("contact", &n.contact, true),
+        ] {
+            assert!(!asked || !note.is_empty(), "{}: {what}", m.id);
         }
     }
 }

@@ -59,21 +59,60 @@ pub fn text(path: &Path) -> Result<Arc<Source>, Diagnostic> {
             "check the name of the file and that you may read it",
         )
     })?;
-    match String::from_utf8(bytes) {
-        Ok(text) => Ok(Arc::new(Source { name, text })),
-        Err(e) => {
-            let good = e.utf8_error().valid_up_to();
-            let text = String::from_utf8_lossy(e.as_bytes()).into_owned();
-            let source = Arc::new(Source { name, text });
-            Err(Diagnostic::mistake(
-                Code::NotText,
-                Span::new(&source, good..good),
-                format!("{} is not text in UTF-8", source.name),
-                "from here on it cannot be read",
-                "save it as plain text (UTF-8), not as a document of an office program",
-            ))
+    decoded(name, bytes)
+}
+
+/// The bytes as text, a byte order mark left away.
+///
+/// # Errors
+/// The first place that is not UTF-8, or that holds a zero byte, which no text has.
+fn decoded(name: String, bytes: Vec<u8>) -> Result<Arc<Source>, Diagnostic> {
+    let wide = bytes.starts_with(b"\xff\xfe") || bytes.starts_with(b"\xfe\xff");
+    let (text, good) = match String::from_utf8(bytes) {
+        Ok(text) => {
+            let zero = text.find('\0');
+            (text, zero)
         }
-    }
+        Err(e) => (
+            String::from_utf8_lossy(e.as_bytes()).into_owned(),
+            Some(e.utf8_error().valid_up_to()),
+        ),
+    };
+    let Some(good) = good else {
+        let text = text
+            .strip_prefix('\u{feff}')
+            .map_or_else(|| text.clone(), str::to_owned);
+        return Ok(Arc::new(Source { name, text }));
+    };
+    let before = &text[..good];
+    let line = before.matches('\n').count() + 1;
+    // What cannot be read may hold anything, line breaks that are none among it: only the lines up to there are shown.
+    let rest = text[good..]
+        .lines()
+        .next()
+        .unwrap_or("")
+        .replace('\0', "\u{fffd}");
+    let source = Arc::new(Source {
+        name,
+        text: format!("{before}{rest}\n"),
+    });
+    let mend = if wide {
+        "save it once more as plain text with the encoding UTF-8: it is in UTF-16"
+    } else {
+        "save it as plain text with the encoding UTF-8, not as a document of an office program"
+    };
+    let message = format!(
+        "{} is not text in UTF-8: byte {} (line {line}) is the first that cannot be read",
+        source.name,
+        good + 1
+    );
+    Err(Diagnostic::mistake(
+        Code::NotText,
+        Span::new(&source, good..good),
+        message,
+        "from here on it cannot be read",
+        mend,
+    ))
 }
 
 /// Built-in models and those of a folder of one's own.
@@ -186,6 +225,30 @@ fn form(path: &Path, text: &str) -> Form {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn what_is_no_text_is_refused_with_line_and_byte() {
+        let told = |bytes: &[u8]| {
+            let d = decoded("a.txt".into(), bytes.to_vec()).expect_err("it is no text");
+            assert_eq!(d.code, Code::NotText);
+            (d.labels[0].span.line(), d.message, d.mend)
+        };
+        let (line, message, mend) = told(b"Swan\nM\xe9rmaid\n");
+        assert_eq!(line, 2);
+        assert!(message.contains("byte 7 (line 2)"), "{message}");
+        assert!(mend.contains("UTF-8"), "{mend}");
+        let (line, message, mend) = told(b"\xff\xfeS\0w\0a\0n\0");
+        assert_eq!(line, 1);
+        assert!(message.contains("byte 1 (line 1)"), "{message}");
+        assert!(mend.contains("UTF-16"), "{mend}");
+        assert!(told(b"Swan\n\0\0").1.contains("byte 6 (line 2)"));
+    }
+
+    #[test]
+    fn a_byte_order_mark_is_left_away() {
+        let source = decoded("a.txt".into(), b"\xef\xbb\xbfSwan\n".to_vec());
+        assert_eq!(source.expect("it is text").text, "Swan\n");
+    }
 
     #[test]
     fn a_class_is_a_brief_by_its_name_or_by_its_first_line() {

@@ -10,7 +10,7 @@ use super::search::limits;
 use crate::answer::{Answer, Texts, plan, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};
-use crate::report::{compared, json, sheet, terminal};
+use crate::report::{compared, json, section, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 
@@ -41,10 +41,10 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
         match &other {
             Other::None => {}
             Other::Compared(c) => drawn.after.push(compared::comparison(c)),
-            Other::Unplanned(why) => sheet::push(
+            Other::Unplanned(why) => section::push(
                 &mut drawn.after,
                 "What changed with the machine",
-                vec![sheet::Line::plain(why.as_str())],
+                vec![section::Line::plain(why.as_str())],
             ),
         }
         let look = terminal::Look {

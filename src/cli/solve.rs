@@ -6,7 +6,7 @@ use super::inputs;
 use super::outputs::Voice;
 use super::search::limits;
 use crate::exchange::{problem_file, solution_file};
-use crate::report::{sheet::Section, solved, terminal};
+use crate::report::{section::Section, solved, terminal};
 use crate::score::evaluate;
 use crate::search::outcome::Ended;
 use crate::search::solve;

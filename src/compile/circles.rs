@@ -92,7 +92,10 @@ fn diagnostic(
             continue;
         };
         let entry = &posting.ledger.entries[*edge.weight()];
-        let span = entry.span.clone().unwrap_or_else(|| brief.clone());
+        // The order of a block has no line of its own as a rule: it is seen where the block is written out.
+        let step = subject.class.steps[from.index()].span.clone();
+        let span = entry.span.clone().or(step);
+        let span = span.unwrap_or_else(|| brief.clone());
         labels.push(Label {
             span,
             text: entry.sentence.clone(),

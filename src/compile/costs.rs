@@ -12,6 +12,9 @@ pub fn in_the_room(seconds: f64, factor: f64) -> i64 {
     hundredths(seconds * factor)
 }
 
+/// Key of the facet that holds the springs, the first of the problem.
+pub const SPRINGS: &str = "springs";
+
 /// The springs as facet 0.
 pub fn spring_facet(apparatus: &Apparatus, values: &[SpringSet], factor: f64) -> Facet {
     let spec = &apparatus.springs;
@@ -20,7 +23,7 @@ pub fn spring_facet(apparatus: &Apparatus, values: &[SpringSet], factor: f64) ->
         in_the_room(spec.base + spec.per_spring * moved, factor)
     });
     Facet {
-        name: "springs".to_string(),
+        name: SPRINGS.to_string(),
         values: values.iter().map(|s| spring_name(s, apparatus)).collect(),
         change,
         reach: reach(apparatus, &spec.reach),

@@ -45,7 +45,7 @@ pub fn end_of(
     let mut mistakes = Vec::new();
     let mut missing = |what: String| {
         mistakes.push(no_setup(
-            brief.span.clone(),
+            end.span.clone().unwrap_or_else(|| brief.span.clone()),
             format!("the class cannot end so on {}: {what}", apparatus.name),
             "not on this machine",
             "change the end set-up, or plan on another machine",

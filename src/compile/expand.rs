@@ -11,9 +11,6 @@ use crate::model::class::{Class, ClassStep, Dose};
 use crate::model::movement::{FacetNeed, Movement, Repetitions, Sides, Spine};
 use crate::problem::step::Side;
 
-/// The name of the layer that repetitions on the list are for.
-const MAIN_LAYER: &str = "full form";
-
 /// Expands the list of a brief for a machine. The machine only decides which breather is put in where the brief names none.
 pub fn expand(brief: &Brief, apparatus: &Apparatus) -> Class {
     let mut out = Expansion {
@@ -64,7 +61,7 @@ impl Expansion<'_> {
             return false;
         };
         let sentence = format!(
-            "{} is left out: {condition} in the room, and it has {}",
+            "{} is left out for {condition} in the room ({})",
             movement.name,
             caution.word()
         );
@@ -268,14 +265,10 @@ fn overridden(movement: &Movement, entry: &Entry) -> Movement {
     done
 }
 
-/// What is done of each layer. Repetitions of the list are for the main layer: the full form, else the last that is not only offered.
+/// What is done of each layer. Repetitions of the list are for the main layer.
 fn doses(movement: &Movement, length: Length, asked: Option<u32>) -> Vec<Dose> {
     let layers = &movement.layers;
-    let main = layers
-        .iter()
-        .position(|l| l.name == MAIN_LAYER)
-        .or_else(|| layers.iter().rposition(|l| !l.offered))
-        .unwrap_or(0);
+    let main = movement.main_layer();
     layers
         .iter()
         .enumerate()
@@ -444,7 +437,7 @@ mod tests {
         assert_eq!(steps(&brief), ["a both 1 30"]);
         assert_eq!(
             expand(&brief, &machine()).left_out,
-            ["swan is left out: spinal stenosis in the room, and it has back bend"]
+            ["swan is left out for spinal stenosis in the room (back bend)"]
         );
         brief.conditions[0].leave_out = false;
         assert_eq!(steps(&brief).len(), 2);

@@ -11,12 +11,13 @@ use super::served::{empty_list, ends_of, no_setup, not_served};
 use super::setups::{self, Allowed, Penalties, index_of};
 use super::unmet::name_helpers;
 use crate::brief::Brief;
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::class::Class;
 use crate::model::movement::SpringNeed;
 use crate::model::springs::SpringSet;
 use crate::problem::definition::Problem;
+use crate::problem::figures::{GREATEST, greatest_score};
 use crate::problem::step::{Side, Step};
 use crate::rules::all::post_all;
 use crate::rules::posting::hundredths;
@@ -57,28 +58,13 @@ pub fn compile_class(
         }
     };
     let (Some(postures), true) = (postures, mistakes.is_empty()) else {
+        mistakes.extend(order_and_sides(brief, apparatus, &class, room));
         return Err(mistakes);
     };
 
-    let penalties = penalties_of(brief);
-    let allowed: Vec<Allowed> = class
-        .steps
-        .iter()
-        .map(|s| {
-            let asked = s.entry.is_some_and(|e| brief.entries[e].springs.is_some());
-            setups::springs(&class.movements[s.movement], asked, apparatus, penalties)
-        })
-        .collect();
     let mut fixed = vec![apparatus.springs.start.clone()];
     fixed.extend(end.as_ref().and_then(|e| e.springs.clone()));
-    let any_unfree = class.steps.iter().any(|s| {
-        matches!(
-            class.movements[s.movement].springs,
-            SpringNeed::Any { free: false }
-        )
-    });
-    let spring_values = setups::spring_values(&allowed, &fixed, any_unfree, apparatus)
-        .expect("each movement has been checked to have springs that serve it");
+    let (allowed, spring_values) = springs_of(brief, apparatus, &class, &fixed);
 
     let mut facets = vec![costs::spring_facet(apparatus, &spring_values, room.factor)];
     facets.extend(
@@ -95,16 +81,9 @@ pub fn compile_class(
         longest,
     );
 
-    let keys: Vec<String> = facets.iter().map(|f| f.name.clone()).collect();
+    let keys = keys_of(apparatus);
     let blocks = blocks_of(brief);
-    let subject = Subject {
-        class: &class,
-        blocks: &blocks,
-        facets: &keys,
-        wrist_care: room.wrist_care,
-        minutes: brief.minutes,
-        first_side: brief.first_side,
-    };
+    let subject = subject_of(brief, &class, &blocks, &keys, room);
     let springs = SpringChoices {
         allowed: &allowed,
         values: &spring_values,
@@ -126,15 +105,9 @@ pub fn compile_class(
     for sentence in sides.unmet {
         posting.unmet(sentence);
     }
-    name_helpers(
-        &brief.rules,
-        &subject,
-        &brief.catalogue,
-        apparatus,
-        &mut posting,
-    );
+    name_helpers(brief, &subject, apparatus, &mut posting);
     for demand in &mut posting.demands {
-        demand.weight = demand.weight.map(|w| w * weights.scale);
+        demand.weight = demand.weight.map(|w| w.saturating_mul(weights.scale));
     }
 
     let mut start_setup = vec![index_of(&spring_values, &apparatus.springs.start)];
@@ -155,6 +128,15 @@ pub fn compile_class(
         steps,
         demands: posting.demands,
     };
+    if greatest_score(&problem) > GREATEST.into() {
+        return Err(vec![Diagnostic::mistake(
+            Code::OutOfRange,
+            brief.span.clone(),
+            "the weights of this class add up to more than can be counted",
+            "this class",
+            "write smaller weights, use `priority = \"balanced\"`, or shorten the list",
+        )]);
+    }
     Ok(Compiled {
         problem,
         ledger: posting.ledger,
@@ -165,6 +147,96 @@ pub fn compile_class(
         score_per_second: weights.score_per_second(),
         unmet: posting.unmet,
     })
+}
+
+/// What is wrong with the orders and the sides of a class of which this machine cannot serve all: of the sides what can be known
+/// without what it cannot serve.
+fn order_and_sides(
+    brief: &Brief,
+    apparatus: &Apparatus,
+    class: &Class,
+    room: Room,
+) -> Vec<Diagnostic> {
+    let keys = keys_of(apparatus);
+    let blocks = blocks_of(brief);
+    let subject = subject_of(brief, class, &blocks, &keys, room);
+    let any = vec![vec![true; keys.len()]; class.steps.len()];
+    let posting = post_all(&brief.rules, &subject, &any);
+    let mut found = circles(&subject, &posting, &brief.span);
+
+    let mut served = class.clone();
+    served.steps.retain(|s| {
+        let movement = &class.movements[s.movement];
+        apparatus.cannot_serve(movement).is_empty()
+            && ends_of(movement, s.side, apparatus).is_some()
+    });
+    let (allowed, values) = springs_of(
+        brief,
+        apparatus,
+        &served,
+        std::slice::from_ref(&apparatus.springs.start),
+    );
+    let springs = SpringChoices {
+        allowed: &allowed,
+        values: &values,
+    };
+    let subject = subject_of(brief, &served, &blocks, &keys, room);
+    let steps = steps_of(brief, apparatus, &subject, springs, 1);
+    let asked = &brief.rules.sides_equal.asked;
+    found.extend(unequal(&subject, &steps, asked, &brief.span).mistakes);
+    found
+}
+
+/// For each step the springs that it allows, and the values of the springs facet. `fixed`: sets that must be among them.
+fn springs_of(
+    brief: &Brief,
+    apparatus: &Apparatus,
+    class: &Class,
+    fixed: &[SpringSet],
+) -> (Vec<Allowed>, Vec<SpringSet>) {
+    let penalties = penalties_of(brief);
+    let allowed: Vec<Allowed> = class
+        .steps
+        .iter()
+        .map(|s| {
+            let asked = s.entry.is_some_and(|e| brief.entries[e].springs.is_some());
+            setups::springs(&class.movements[s.movement], asked, apparatus, penalties)
+        })
+        .collect();
+    let any_unfree = class.steps.iter().any(|s| {
+        matches!(
+            class.movements[s.movement].springs,
+            SpringNeed::Any { free: false }
+        )
+    });
+    let values = setups::spring_values(&allowed, fixed, any_unfree, apparatus)
+        .expect("each movement has been checked to have springs that serve it");
+    (allowed, values)
+}
+
+/// Keys of the facets of the problem, in its order.
+fn keys_of(apparatus: &Apparatus) -> Vec<String> {
+    let others = apparatus.facets.iter().map(|f| f.key.clone());
+    std::iter::once(costs::SPRINGS.to_owned())
+        .chain(others)
+        .collect()
+}
+
+fn subject_of<'a>(
+    brief: &Brief,
+    class: &'a Class,
+    blocks: &'a [BlockFacts],
+    facets: &'a [String],
+    room: Room,
+) -> Subject<'a> {
+    Subject {
+        class,
+        blocks,
+        facets,
+        wrist_care: room.wrist_care,
+        minutes: brief.minutes,
+        first_side: brief.first_side,
+    }
 }
 
 /// Where the two sides of a movement could differ: always in the springs unless one choice is all there is, in another facet only
@@ -283,7 +355,6 @@ mod tests {
     use super::*;
     use crate::brief::{EndSetup, Priority};
     use crate::compile::sample::{brief, machine};
-    use crate::diagnostic::Code;
     use crate::model::movement::{LoadSide, Phase};
     use crate::model::movement::{Movement, Spine};
     use crate::problem::check::check;
@@ -345,6 +416,7 @@ mod tests {
                 springs: Some(vec![("light".into(), 1)]),
                 facets: vec![("bar".into(), "high".into())],
                 posture: None,
+                span: None,
             });
         })
         .expect("it compiles");

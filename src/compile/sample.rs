@@ -60,6 +60,7 @@ pub fn machine() -> Apparatus {
             values: ["low", "middle", "high"].map(String::from).into(),
             labels: ["low", "middle", "high"].map(String::from).into(),
             cues: ["low", "middle", "high"].map(String::from).into(),
+            one_sided_cues: vec![None; 3],
             change: ChangeCost::Matrix(vec![
                 vec![0.0, 4.0, 10.0],
                 vec![4.0, 0.0, 4.0],

@@ -1,46 +1,67 @@
 //! What no order can meet, with movements of the catalogue that would help.
 
+use crate::brief::Brief;
 use crate::model::apparatus::Apparatus;
-use crate::model::catalogue::Catalogue;
-use crate::model::movement::{Movement, Phase, Spine};
-use crate::problem::demand::{Kind, follow::Follow};
-use crate::rules::book::RuleBook;
+use crate::model::caution::CONDITIONS;
+use crate::model::movement::{Movement, Phase, RegionLoad, Spine};
+use crate::problem::demand::Kind;
+use crate::rules::ledger::RuleName;
 use crate::rules::posting::Posting;
 use crate::rules::subject::Subject;
 
 /// How many movements are named as a help.
 const NAMED: usize = 3;
 
-/// Adds to the posting what no order can meet for want of a movement.
+/// Adds to the posting what no order can meet for want of a movement, and names movements in the remedies of wishes that one more movement
+/// may meet.
 pub fn name_helpers(
-    book: &RuleBook,
+    brief: &Brief,
     subject: &Subject,
-    catalogue: &Catalogue,
     apparatus: &Apparatus,
     posting: &mut Posting,
 ) {
-    let missing: Vec<Follow> = posting
-        .demands
-        .iter()
-        .filter_map(|d| match &d.kind {
-            Kind::Follow(f) if f.remedy.is_empty() => Some(f.clone()),
-            _ => None,
-        })
-        .collect();
-    for follow in missing {
-        let Some(&first) = follow.trigger.first() else {
-            continue;
-        };
-        let rule = &book.counterpose;
-        let helpers = helpers(subject, catalogue, apparatus, first, |m| {
-            m.degree(Spine::Flexion) >= rule.flexion.max(1)
-                && m.degree(Spine::Extension) < rule.extension.max(1)
-        });
-        let name = &subject.movement(first).name;
-        posting.unmet(format!(
-            "nothing on the list rounds the back after {name}: {}",
-            add_one_of(&helpers)
-        ));
+    let search = Search {
+        brief,
+        subject,
+        apparatus,
+    };
+    let mut lacking = Vec::new();
+    for (demand, entry) in posting.demands.iter().zip(&mut posting.ledger.entries) {
+        match (&demand.kind, entry.rule) {
+            (Kind::Follow(f), RuleName::Counterpose) => {
+                let Some(&first) = f.trigger.first() else {
+                    continue;
+                };
+                let help = add_one_of(&search.that_round_the_back(first));
+                if f.remedy.is_empty() {
+                    let name = &subject.movement(first).name;
+                    lacking.push(format!(
+                        "nothing on the list rounds the back after {name}: {help}"
+                    ));
+                }
+                entry.remedy = help;
+            }
+            (Kind::Recovery(d), RuleName::Recovery) => {
+                if let Some(help) = search.that_free(&d.steps, brief.rules.recovery.load) {
+                    entry.remedy = format!("{help} between, or allow a shorter rest");
+                }
+            }
+            (Kind::Longest(d), RuleName::LongestLoad) => {
+                if let Some(help) = search.that_free(&d.steps, brief.rules.longest_load.load) {
+                    entry.remedy = format!("{help} between, or do fewer repetitions");
+                }
+            }
+            (Kind::Window(_), RuleName::WarmUp) => {
+                let help = add_one_of(
+                    &search.helpers(None, |m| m.phases.contains(&Phase::WarmUp) && !m.rest),
+                );
+                entry.remedy = format!("{help}, or do more repetitions before it");
+            }
+            _ => {}
+        }
+    }
+    for sentence in lacking {
+        posting.unmet(sentence);
     }
 }
 
@@ -53,29 +74,88 @@ fn add_one_of(names: &[String]) -> String {
     }
 }
 
-/// Movements that would do, fit the machine and are not on the list: those that start where `after` ends first, then the gentler.
-fn helpers(
-    subject: &Subject,
-    catalogue: &Catalogue,
-    apparatus: &Apparatus,
-    after: usize,
-    would_do: impl Fn(&Movement) -> bool,
-) -> Vec<String> {
-    let end = &subject.movement(after).end;
-    let mut found: Vec<&Movement> = catalogue
-        .movements
-        .iter()
-        .filter(|m| would_do(m) && apparatus.cannot_serve(m).is_empty())
-        .filter(|m| subject.class.movements.iter().all(|on| on.id != m.id))
-        .collect();
-    found.sort_by_key(|m| {
-        (
-            m.start != *end,
-            !m.phases.contains(&Phase::Main),
-            m.level,
-            m.cautions.len(),
-            m.id.clone(),
-        )
-    });
-    found.iter().take(NAMED).map(|m| m.name.clone()).collect()
+/// Where movements that would help are looked for.
+struct Search<'a> {
+    brief: &'a Brief,
+    subject: &'a Subject<'a>,
+    apparatus: &'a Apparatus,
+}
+
+impl Search<'_> {
+    /// What rounds the back and bends it no further.
+    fn that_round_the_back(&self, after: usize) -> Vec<String> {
+        let rule = &self.brief.rules.counterpose;
+        self.helpers(Some(after), |m| {
+            m.degree(Spine::Flexion) >= rule.flexion.max(1)
+                && m.degree(Spine::Extension) < rule.extension.max(1)
+        })
+    }
+
+    /// What leaves the part of the body free that all these steps load at least so much, to stand between two of them.
+    fn that_free(&self, steps: &[usize], load: f64) -> Option<String> {
+        let loaded = self.subject.loaded(load);
+        let region = loaded.into_iter().find(|r| r.steps() == steps)?.region;
+        let free = |loads: &[RegionLoad]| {
+            loads
+                .iter()
+                .all(|l| l.region != region || l.fraction < load)
+        };
+        let found = self.helpers(steps.first().copied(), |m| {
+            m.phases.contains(&Phase::Main)
+                && !m.rest
+                && free(&m.loads)
+                && m.layers.iter().all(|l| free(&l.loads))
+        });
+        Some(add_one_of(&found))
+    }
+
+    /// Movements that would do, fit the machine and are not on the list, and that no condition in the room touches: those that start where
+    /// `after` ends first, then the gentler.
+    fn helpers(&self, after: Option<usize>, would_do: impl Fn(&Movement) -> bool) -> Vec<String> {
+        let end = after.map(|step| self.subject.movement(step).end.as_str());
+        let class = self.subject.class;
+        let mut found: Vec<&Movement> = self
+            .brief
+            .catalogue
+            .movements
+            .iter()
+            .filter(|m| would_do(m) && self.apparatus.cannot_serve(m).is_empty())
+            .filter(|m| class.movements.iter().all(|on| on.id != m.id))
+            .filter(|m| !self.touched(m))
+            .collect();
+        found.sort_by_key(|m| {
+            (
+                end.is_some_and(|end| m.start != end),
+                self.needs_setting(m),
+                !m.phases.contains(&Phase::Main),
+                m.level,
+                m.cautions.len(),
+                m.id.clone(),
+            )
+        });
+        found.iter().take(NAMED).map(|m| m.name.clone()).collect()
+    }
+
+    /// Whether a movement wants something (a box, a board, straps) otherwise than the machine has it at the start.
+    fn needs_setting(&self, m: &Movement) -> bool {
+        m.facets.iter().any(|need| {
+            self.apparatus.facet(&need.facet).is_some_and(|k| {
+                let facet = &self.apparatus.facets[k];
+                !need.allowed.contains(&facet.values[facet.start])
+            })
+        })
+    }
+
+    /// Whether a condition in the room touches a movement.
+    fn touched(&self, m: &Movement) -> bool {
+        self.brief.conditions.iter().any(|condition| {
+            CONDITIONS
+                .iter()
+                .filter(|known| {
+                    known.name == condition.name
+                        || known.other_names.contains(&condition.name.as_str())
+                })
+                .any(|known| known.touches.iter().any(|c| m.cautions.contains(c)))
+        })
+    }
 }

@@ -1,4 +1,7 @@
 //! Problem and solution as text for other programs.
 
 pub mod problem_file;
+mod read_demand;
+mod read_problem;
 pub mod solution_file;
+mod walk;

@@ -1,442 +1,136 @@
 //! A problem as JSON (format `segue_problem` 1).
 
-use serde::{Deserialize, Deserializer, Serialize};
+use serde_json::{Value, json};
 
+use super::read_problem::problem as problem_of;
+use super::walk::{Node, Slips, parse};
 use crate::problem::check::{ProblemError, check};
-use crate::problem::demand::at_most::AtMost;
-use crate::problem::demand::contiguous::Contiguous;
-use crate::problem::demand::fatigue::Fatigue;
-use crate::problem::demand::fits::Fits;
-use crate::problem::demand::follow::Follow;
-use crate::problem::demand::longest::Longest;
-use crate::problem::demand::neighbours::Neighbours;
-use crate::problem::demand::peak::Peak;
-use crate::problem::demand::place::Place;
-use crate::problem::demand::precede::Precede;
-use crate::problem::demand::recovery::Recovery;
-use crate::problem::demand::same::Same;
-use crate::problem::demand::window::Window;
 use crate::problem::demand::{Demand, Kind};
 use crate::problem::facet::Facet;
-use crate::problem::posture::Postures;
-use crate::problem::step::{Choice, Side, Step};
+use crate::problem::step::{Side, Step};
 use crate::problem::{End, Problem};
 
-#[derive(Serialize, Deserialize)]
-struct ProblemShape {
-    segue_problem: i64,
-    #[serde(default)]
-    title: String,
-    facets: Vec<FacetShape>,
-    postures: PosturesShape,
-    start: StartShape,
-    #[serde(deserialize_with = "present")]
-    end: Option<EndShape>,
-    weights: WeightsShape,
-    steps: Vec<StepShape>,
-    demands: Vec<DemandShape>,
-}
+/// The version that is read and written.
+const VERSION: i64 = 1;
 
-#[derive(Serialize, Deserialize)]
-struct FacetShape {
-    name: String,
-    values: Vec<String>,
-    change: Vec<Vec<i64>>,
-    #[serde(default)]
-    reach: Option<Vec<usize>>,
-    #[serde(default = "halts")]
-    stop: bool,
-}
-
-fn halts() -> bool {
-    true
-}
-
-#[derive(Serialize, Deserialize)]
-struct PosturesShape {
-    names: Vec<String>,
-    path: Vec<Vec<i64>>,
-}
-
-#[derive(Serialize, Deserialize)]
-struct StartShape {
-    setup: Vec<usize>,
-    #[serde(default)]
-    posture: Option<usize>,
-}
-
-#[derive(Serialize, Deserialize)]
-struct EndShape {
-    setup: Vec<Option<usize>>,
-    #[serde(default)]
-    posture: Option<usize>,
-}
-
-#[derive(Serialize, Deserialize)]
-struct WeightsShape {
-    time: i64,
-    stop: i64,
-}
-
-#[derive(Serialize, Deserialize)]
-struct StepShape {
-    #[serde(default)]
-    id: String,
-    side: SideShape,
-    duration: i64,
-    setup: Vec<Option<Vec<(usize, i64)>>>,
-    posture: (usize, usize),
-    #[serde(default)]
-    stage: Option<u8>,
-    #[serde(default)]
-    group: Option<i64>,
-    #[serde(default)]
-    optional: Option<i64>,
-}
-
-#[derive(Serialize, Deserialize, Clone, Copy)]
-#[serde(rename_all = "lowercase")]
-enum SideShape {
-    Both,
-    Left,
-    Right,
-}
-
-#[derive(Serialize, Deserialize)]
-struct DemandShape {
-    #[serde(flatten)]
-    kind: KindShape,
-    #[serde(deserialize_with = "present")]
-    weight: Option<i64>,
-}
-
-#[derive(Serialize, Deserialize)]
-#[serde(tag = "kind", rename_all = "snake_case")]
-enum KindShape {
-    Precede {
-        a: usize,
-        b: usize,
-    },
-    Contiguous {
-        steps: Vec<usize>,
-        ordered: bool,
-        within: i64,
-    },
-    Place {
-        step: usize,
-        min: i64,
-        max: i64,
-    },
-    Window {
-        step: usize,
-        from: i64,
-        to: i64,
-    },
-    Follow {
-        trigger: Vec<usize>,
-        remedy: Vec<usize>,
-        within: i64,
-    },
-    Recovery {
-        steps: Vec<usize>,
-        seconds: i64,
-    },
-    Longest {
-        steps: Vec<usize>,
-        limit: i64,
-        rest: i64,
-    },
-    AtMost {
-        facet: usize,
-        changes: i64,
-    },
-    Same {
-        steps: Vec<usize>,
-        facet: usize,
-    },
-    Neighbours {
-        pairs: Vec<(usize, usize)>,
-        #[serde(deserialize_with = "present")]
-        least: Option<i64>,
-        #[serde(deserialize_with = "present")]
-        most: Option<i64>,
-    },
-    Fits {
-        total: i64,
-    },
-    Fatigue {
-        region: String,
-        loads: Vec<(usize, f64)>,
-        build: f64,
-        recover: f64,
-        rest: f64,
-        start: f64,
-        ceiling: f64,
-    },
-    Peak {
-        step: usize,
-        from: i64,
-        to: i64,
-    },
-}
-
-/// A field that must be there, though it may be null.
-fn present<'de, D: Deserializer<'de>, T: Deserialize<'de>>(
-    deserializer: D,
-) -> Result<Option<T>, D::Error> {
-    Option::deserialize(deserializer)
-}
-
-/// Reads a problem file.
+/// Reads a problem file. Unknown keys are refused: what they ask for would be passed over.
 ///
 /// # Errors
-/// Text that is no JSON or not of the form of a problem file: the first such mistake, with its line and column. A well-formed file whose
-/// numbers do not make a problem: all mistakes of [`check`].
+/// Text that is no JSON: the first such place, with its line and column. Else everything that is wrong, each mistake with its place as
+/// in a JSON pointer (`/steps/3/duration`): what is not of the form of a problem file and, if all of it could be read, the
+/// figures that do not make a problem (see [`check`]).
 pub fn read(text: &str) -> Result<Problem, Vec<ProblemError>> {
-    let shape: ProblemShape =
-        serde_json::from_str(text).map_err(|e| vec![ProblemError(e.to_string())])?;
-    if shape.segue_problem != 1 {
-        let found = shape.segue_problem;
-        return Err(vec![ProblemError(format!(
-            "segue_problem is {found}; this program reads version 1"
-        ))]);
+    let value = parse(text).map_err(|e| vec![ProblemError(format!("it is no JSON: {e}"))])?;
+    let mut slips = Slips::default();
+    let problem = versioned(&value, &mut slips);
+    let mut mistakes: Vec<ProblemError> = slips.0.into_iter().map(ProblemError).collect();
+    mistakes.extend(problem.iter().flat_map(check));
+    match problem {
+        Some(problem) if mistakes.is_empty() => Ok(problem),
+        Some(_) | None => Err(mistakes),
     }
-    let problem = problem_of(shape);
-    let mistakes = check(&problem);
-    if mistakes.is_empty() {
-        Ok(problem)
-    } else {
-        Err(mistakes)
+}
+
+fn versioned(value: &Value, slips: &mut Slips) -> Option<Problem> {
+    let mut file = Node::root(value).object(slips)?;
+    let version = file.whole("segue_problem", slips);
+    if let Some(found) = version.filter(|&v| v != VERSION) {
+        slips.note(
+            "/segue_problem",
+            format!("it is {found}; this program reads version {VERSION}"),
+        );
+        // Another version may have other keys.
+        return None;
     }
+    problem_of(file, slips)
 }
 
 /// Writes a problem file: what [`read`] reads back as the same problem.
 pub fn write(problem: &Problem) -> String {
-    serde_json::to_string(&shape_of(problem)).expect("a problem holds nothing that JSON cannot")
-        + "\n"
+    let end = problem
+        .end
+        .as_ref()
+        .map(|End { setup, posture }| json!({ "setup": setup, "posture": posture }));
+    let file = json!({
+        "segue_problem": VERSION,
+        "title": problem.title,
+        "facets": problem.facets.iter().map(facet).collect::<Vec<_>>(),
+        "postures": { "names": problem.postures.names, "path": problem.postures.path },
+        "start": { "setup": problem.start_setup, "posture": problem.start_posture },
+        "end": end,
+        "weights": { "time": problem.time_weight, "stop": problem.stop_weight },
+        "steps": problem.steps.iter().map(step).collect::<Vec<_>>(),
+        "demands": problem.demands.iter().map(demand).collect::<Vec<_>>(),
+    });
+    format!("{file}\n")
 }
 
-fn problem_of(shape: ProblemShape) -> Problem {
-    let facet = |f: FacetShape| Facet {
-        name: f.name,
-        values: f.values,
-        change: f.change,
-        reach: f.reach,
-        stop: f.stop,
-    };
-    let step = |s: StepShape| Step {
-        id: s.id,
-        side: match s.side {
-            SideShape::Both => Side::Both,
-            SideShape::Left => Side::Left,
-            SideShape::Right => Side::Right,
-        },
-        duration: s.duration,
-        setup: s
-            .setup
-            .into_iter()
-            .map(|list| {
-                list.map(|l| {
-                    l.into_iter()
-                        .map(|(value, penalty)| Choice { value, penalty })
-                        .collect()
-                })
-            })
-            .collect(),
-        start: s.posture.0,
-        end: s.posture.1,
-        stage: s.stage,
-        group: s.group,
-        optional: s.optional,
-    };
-    Problem {
-        title: shape.title,
-        facets: shape.facets.into_iter().map(facet).collect(),
-        postures: Postures {
-            names: shape.postures.names,
-            path: shape.postures.path,
-        },
-        start_setup: shape.start.setup,
-        start_posture: shape.start.posture,
-        end: shape.end.map(|e| End {
-            setup: e.setup,
-            posture: e.posture,
-        }),
-        time_weight: shape.weights.time,
-        stop_weight: shape.weights.stop,
-        steps: shape.steps.into_iter().map(step).collect(),
-        demands: shape
-            .demands
-            .into_iter()
-            .map(|d| Demand {
-                kind: kind_of(d.kind),
-                weight: d.weight,
-            })
-            .collect(),
-    }
+fn facet(facet: &Facet) -> Value {
+    json!({
+        "name": facet.name,
+        "values": facet.values,
+        "change": facet.change,
+        "reach": facet.reach,
+        "stop": facet.stop,
+    })
 }
 
-fn kind_of(shape: KindShape) -> Kind {
-    match shape {
-        KindShape::Precede { a, b } => Kind::Precede(Precede { a, b }),
-        KindShape::Contiguous {
-            steps,
-            ordered,
-            within,
-        } => Kind::Contiguous(Contiguous {
-            steps,
-            ordered,
-            within,
-        }),
-        KindShape::Place { step, min, max } => Kind::Place(Place { step, min, max }),
-        KindShape::Window { step, from, to } => Kind::Window(Window { step, from, to }),
-        KindShape::Follow {
-            trigger,
-            remedy,
-            within,
-        } => Kind::Follow(Follow {
-            trigger,
-            remedy,
-            within,
-        }),
-        KindShape::Recovery { steps, seconds } => Kind::Recovery(Recovery { steps, seconds }),
-        KindShape::Longest { steps, limit, rest } => Kind::Longest(Longest { steps, limit, rest }),
-        KindShape::AtMost { facet, changes } => Kind::AtMost(AtMost { facet, changes }),
-        KindShape::Same { steps, facet } => Kind::Same(Same { steps, facet }),
-        KindShape::Neighbours { pairs, least, most } => {
-            Kind::Neighbours(Neighbours { pairs, least, most })
+fn step(step: &Step) -> Value {
+    let side = match step.side {
+        Side::Both => "both",
+        Side::Left => "left",
+        Side::Right => "right",
+    };
+    let setup: Vec<Option<Vec<(usize, i64)>>> = step
+        .setup
+        .iter()
+        .map(|choices| {
+            let choices = choices.as_ref()?;
+            Some(choices.iter().map(|c| (c.value, c.penalty)).collect())
+        })
+        .collect();
+    json!({
+        "id": step.id,
+        "side": side,
+        "duration": step.duration,
+        "setup": setup,
+        "posture": [step.start, step.end],
+        "stage": step.stage,
+        "group": step.group,
+        "optional": step.optional,
+    })
+}
+
+fn demand(demand: &Demand) -> Value {
+    let kind = demand.kind.name();
+    let mut value = match &demand.kind {
+        Kind::Precede(d) => json!({ "kind": kind, "a": d.a, "b": d.b }),
+        Kind::Contiguous(d) => {
+            json!({ "kind": kind, "steps": d.steps, "ordered": d.ordered, "within": d.within })
         }
-        KindShape::Fits { total } => Kind::Fits(Fits { total }),
-        KindShape::Fatigue {
-            region,
-            loads,
-            build,
-            recover,
-            rest,
-            start,
-            ceiling,
-        } => Kind::Fatigue(Fatigue {
-            region,
-            loads,
-            build,
-            recover,
-            rest,
-            start,
-            ceiling,
-        }),
-        KindShape::Peak { step, from, to } => Kind::Peak(Peak { step, from, to }),
-    }
-}
-
-fn shape_of(problem: &Problem) -> ProblemShape {
-    let p = problem.clone();
-    let step = |s: Step| StepShape {
-        id: s.id,
-        side: match s.side {
-            Side::Both => SideShape::Both,
-            Side::Left => SideShape::Left,
-            Side::Right => SideShape::Right,
-        },
-        duration: s.duration,
-        setup: s
-            .setup
-            .into_iter()
-            .map(|l| l.map(|l| l.into_iter().map(|c| (c.value, c.penalty)).collect()))
-            .collect(),
-        posture: (s.start, s.end),
-        stage: s.stage,
-        group: s.group,
-        optional: s.optional,
-    };
-    let facet = |f: Facet| FacetShape {
-        name: f.name,
-        values: f.values,
-        change: f.change,
-        reach: f.reach,
-        stop: f.stop,
-    };
-    ProblemShape {
-        segue_problem: 1,
-        title: p.title,
-        facets: p.facets.into_iter().map(facet).collect(),
-        postures: PosturesShape {
-            names: p.postures.names,
-            path: p.postures.path,
-        },
-        start: StartShape {
-            setup: p.start_setup,
-            posture: p.start_posture,
-        },
-        end: p.end.map(|e| EndShape {
-            setup: e.setup,
-            posture: e.posture,
-        }),
-        weights: WeightsShape {
-            time: p.time_weight,
-            stop: p.stop_weight,
-        },
-        steps: p.steps.into_iter().map(step).collect(),
-        demands: p
-            .demands
-            .into_iter()
-            .map(|d| DemandShape {
-                kind: shape_of_kind(d.kind),
-                weight: d.weight,
-            })
-            .collect(),
-    }
-}
-
-fn shape_of_kind(kind: Kind) -> KindShape {
-    match kind {
-        Kind::Precede(Precede { a, b }) => KindShape::Precede { a, b },
-        Kind::Contiguous(Contiguous {
-            steps,
-            ordered,
-            within,
-        }) => KindShape::Contiguous {
-            steps,
-            ordered,
-            within,
-        },
-        Kind::Place(Place { step, min, max }) => KindShape::Place { step, min, max },
-        Kind::Window(Window { step, from, to }) => KindShape::Window { step, from, to },
-        Kind::Follow(Follow {
-            trigger,
-            remedy,
-            within,
-        }) => KindShape::Follow {
-            trigger,
-            remedy,
-            within,
-        },
-        Kind::Recovery(Recovery { steps, seconds }) => KindShape::Recovery { steps, seconds },
-        Kind::Longest(Longest { steps, limit, rest }) => KindShape::Longest { steps, limit, rest },
-        Kind::AtMost(AtMost { facet, changes }) => KindShape::AtMost { facet, changes },
-        Kind::Same(Same { steps, facet }) => KindShape::Same { steps, facet },
-        Kind::Neighbours(Neighbours { pairs, least, most }) => {
-            KindShape::Neighbours { pairs, least, most }
+        Kind::Place(d) => json!({ "kind": kind, "step": d.step, "min": d.min, "max": d.max }),
+        Kind::Window(d) => json!({ "kind": kind, "step": d.step, "from": d.from, "to": d.to }),
+        Kind::Follow(d) => {
+            json!({ "kind": kind, "trigger": d.trigger, "remedy": d.remedy, "within": d.within })
         }
-        Kind::Fits(Fits { total }) => KindShape::Fits { total },
-        Kind::Fatigue(Fatigue {
-            region,
-            loads,
-            build,
-            recover,
-            rest,
-            start,
-            ceiling,
-        }) => KindShape::Fatigue {
-            region,
-            loads,
-            build,
-            recover,
-            rest,
-            start,
-            ceiling,
-        },
-        Kind::Peak(Peak { step, from, to }) => KindShape::Peak { step, from, to },
-    }
+        Kind::Recovery(d) => json!({ "kind": kind, "steps": d.steps, "seconds": d.seconds }),
+        Kind::Longest(d) => {
+            json!({ "kind": kind, "steps": d.steps, "limit": d.limit, "rest": d.rest })
+        }
+        Kind::AtMost(d) => json!({ "kind": kind, "facet": d.facet, "changes": d.changes }),
+        Kind::Same(d) => json!({ "kind": kind, "steps": d.steps, "facet": d.facet }),
+        Kind::Neighbours(d) => {
+            json!({ "kind": kind, "pairs": d.pairs, "least": d.least, "most": d.most })
+        }
+        Kind::Fits(d) => json!({ "kind": kind, "total": d.total }),
+        Kind::Fatigue(d) => json!({
+            "kind": kind, "region": d.region, "loads": d.loads, "build": d.build, "recover": d.recover, "rest": d.rest,
+            "start": d.start, "ceiling": d.ceiling,
+        }),
+        Kind::Peak(d) => json!({ "kind": kind, "step": d.step, "from": d.from, "to": d.to }),
+    };
+    value["weight"] = json!(demand.weight);
+    value
 }
 
 #[cfg(test)]
@@ -531,11 +225,44 @@ mod tests {
     fn another_version_an_unknown_kind_and_what_is_no_json_are_refused() {
         let mut newer = file(json!({ "kind": "fits", "total": 1, "weight": null }));
         newer["segue_problem"] = json!(2);
-        assert!(told(&newer)[0].contains("segue_problem is 2"));
+        assert!(told(&newer)[0].starts_with("/segue_problem: it is 2"));
         let kind = told(&file(json!({ "kind": "hover", "weight": null })));
         assert!(kind[0].contains("hover"), "{kind:?}");
         assert!(read("{ nothing").is_err());
         assert!(read("[]").is_err());
+    }
+
+    #[test]
+    fn all_slips_of_the_form_are_told_at_once_with_their_places() {
+        let mut file = file(json!({ "kind": "places", "step": 1, "weight": null }));
+        file["facets"][0]["chnage"] = json!([]);
+        file["steps"][0]["duration"] = json!("60 s");
+        file["steps"][1]["posture"] = json!([0]);
+        file["steps"][1]["side"] = json!("lefft");
+        file["weights"] = json!({ "time": 1.5 });
+        let told = told(&file);
+        for part in [
+            "/facets/0: the key `chnage` means nothing here; did you mean `change`?",
+            "/steps/0/duration: a whole number belongs here, not the text \"60 s\"",
+            "/steps/1/posture: [start, end] belongs here, a list of 2, not of 1",
+            "/steps/1/side: there is no side \"lefft\"; did you mean `left`?",
+            "/weights/time: a whole number belongs here, not 1.5",
+            "/weights: the key `stop` is missing",
+            "/demands/0: there is no kind of demand \"places\"; did you mean `place`?",
+        ] {
+            assert!(told.iter().any(|t| t == part), "{part}: {told:#?}");
+        }
+        assert_eq!(told.len(), 7, "{told:#?}");
+    }
+
+    #[test]
+    fn an_unknown_key_is_told_together_with_figures_that_make_no_problem() {
+        let mut file = file(json!({ "kind": "fits", "total": -1, "weight": null }));
+        file["demands"][0]["wieght"] = json!(3);
+        let told = told(&file);
+        assert_eq!(told.len(), 2, "{told:?}");
+        assert!(told[0].starts_with("/demands/0: the key `wieght`"));
+        assert!(told[1].starts_with("demand 0: total is negative"));
     }
 
     #[test]

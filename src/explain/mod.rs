@@ -1,5 +1,6 @@
 //! Why: what the order saves, how sure it is, what could not be had and what would meet it, as data; the words in one place.
 
+pub mod conflict;
 pub mod machines;
 pub mod savings;
 pub mod unmet;

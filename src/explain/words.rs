@@ -22,15 +22,13 @@ fn plain(entry: &Entry) -> String {
     }
 }
 
-/// The sentences of all demands that must hold, without repeats, in their order.
-pub fn musts(compiled: &Compiled) -> Vec<String> {
+/// The sentences of some demands, without repeats, in their order.
+pub fn sentences(compiled: &Compiled, demands: &[usize]) -> Vec<String> {
     let mut said: Vec<String> = Vec::new();
-    for (k, demand) in compiled.problem.demands.iter().enumerate() {
-        if demand.weight.is_none() {
-            let text = sentence(compiled, k);
-            if !said.contains(&text) {
-                said.push(text);
-            }
+    for &k in demands {
+        let text = sentence(compiled, k);
+        if !said.contains(&text) {
+            said.push(text);
         }
     }
     said

@@ -26,6 +26,8 @@ pub struct FacetSpec {
     pub labels: Vec<String>,
     /// What to say when the facet is changed to this value, one for each value ("raise the bar to its middle notch").
     pub cues: Vec<String>,
+    /// The same where the next step works one side only, if that is said in another way; one for each value.
+    pub one_sided_cues: Vec<Option<String>>,
     /// Cost of changes.
     pub change: ChangeCost,
     /// Base names of the postures from which it can be changed; empty: from every posture.
@@ -34,6 +36,16 @@ pub struct FacetSpec {
     pub stop: bool,
     /// Index of the value that the class starts with.
     pub start: usize,
+}
+
+impl FacetSpec {
+    /// What to say when the facet is changed to a value before a step that works one side only, or both.
+    pub fn cue(&self, value: usize, one_sided: bool) -> &str {
+        self.one_sided_cues[value]
+            .as_deref()
+            .filter(|_| one_sided)
+            .unwrap_or(&self.cues[value])
+    }
 }
 
 /// The springs of a machine and what changing them costs.
@@ -198,13 +210,14 @@ impl Apparatus {
         }
         for need in &movement.facets {
             if self.serve(need) == Served::Never {
-                let name = self
-                    .facet(&need.facet)
-                    .map_or(need.facet.as_str(), |f| self.facets[f].name.as_str());
-                reasons.push(format!(
-                    "it cannot have the {name} at: {}",
-                    need.allowed.join(" or ")
-                ));
+                reasons.push(match self.facet(&need.facet) {
+                    Some(f) => format!(
+                        "its {} cannot be set to {}",
+                        self.facets[f].name,
+                        need.allowed.join(" or ")
+                    ),
+                    None => format!("it has no {}", need.facet),
+                });
             }
         }
         for base in [&movement.start, &movement.end] {

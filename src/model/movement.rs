@@ -226,7 +226,31 @@ pub struct Movement {
     pub span: Span,
 }
 
+/// The name of the layer that repetitions on a list are for.
+const MAIN_LAYER: &str = "full form";
+
 impl Movement {
+    /// The layer that repetitions on a list are for, by index: the full form, else the last that is not only offered.
+    pub fn main_layer(&self) -> usize {
+        let layers = &self.layers;
+        layers
+            .iter()
+            .position(|l| l.name == MAIN_LAYER)
+            .or_else(|| layers.iter().rposition(|l| !l.offered))
+            .unwrap_or(0)
+    }
+
+    /// Where a text stands among the keys of the movement, after its name and before the next heading; its name where it is not
+    /// found there.
+    pub fn place_of(&self, text: &str) -> Span {
+        let whole = &self.span.source.text;
+        let from = self.span.bytes.end.min(whole.len());
+        let rest = whole.get(from..).unwrap_or("");
+        let to = from + rest.find("\n[[").unwrap_or(rest.len());
+        let keys = Span::new(&self.span.source, from..to);
+        keys.place_of(text).unwrap_or_else(|| self.span.clone())
+    }
+
     /// The degree of a spinal action; 0 where it has none.
     pub fn degree(&self, action: Spine) -> u8 {
         self.spine

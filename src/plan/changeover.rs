@@ -82,6 +82,8 @@ pub struct Stand<'a> {
     pub posture: Option<usize>,
     /// At the beginning: whether the straps hang although the set-up has the hands in them. At the end: whether nobody wants them there.
     pub straps_idle: bool,
+    /// At the end: whether the step there works one side only.
+    pub one_sided: bool,
 }
 
 /// The key of the straps facet in apparatus files; its first value means that they hang on their hooks.
@@ -117,11 +119,23 @@ pub fn changeover(
     let mut in_hands =
         !from.straps_idle && straps.is_some_and(|k| held(compiled, from.setup[k + 1]));
     let mut cues = Vec::new();
+    // Straps that hang already, although the set-up still has the hands in them, are not hung up again.
+    let mut hang = changes.iter().copied().find(|c| {
+        straps.is_some_and(|k| c.facet == k + 1) && c.to == AWAY && held(compiled, c.from)
+    });
+    if from.straps_idle {
+        hang = None;
+    }
     for place in 0..walk.nodes.len().max(1) {
         if place > 0 {
             let step = &graph.moves[walk.moves[place - 1]];
             if in_hands && !step.keeps_ropes {
-                cues.push(Cue::free("hang the straps on their hooks first"));
+                let mut cue = Cue::free("hang the straps on their hooks first");
+                if let Some(c) = hang.take() {
+                    cue.kind = CueKind::Facet;
+                    cue.time = compiled.problem.facets[c.facet].change[c.from][c.to];
+                }
+                cues.push(cue);
                 in_hands = false;
             }
             cues.push(Cue {
@@ -138,20 +152,23 @@ pub fn changeover(
             .collect();
         here.sort_by_key(|c| (rank(compiled, *c), c.facet));
         for change in here {
-            if change.facet > 0 && compiled.apparatus.facets[change.facet - 1].key == STRAPS {
+            if straps.is_some_and(|k| change.facet == k + 1) {
                 in_hands = held(compiled, change.to);
+                if change.to == AWAY && held(compiled, change.from) && hang.take().is_none() {
+                    continue;
+                }
             }
             let bound = in_hands
                 || node.is_some_and(|n| graph.postures[n].base.contains("strap"))
                     && straps.is_some_and(|k| from.setup[k + 1] != AWAY);
-            cues.extend(cues_of(compiled, change, bound));
+            cues.extend(cues_of(compiled, change, bound, to.one_sided));
         }
     }
     let want_hands = straps.is_some_and(|k| held(compiled, to.setup[k + 1]));
     if want_hands && !in_hands && !to.straps_idle {
         let k = straps.expect("hands can only be wanted in straps that the machine has");
         let spec = &compiled.apparatus.facets[k];
-        cues.push(Cue::free(spec.cues[to.setup[k + 1]].clone()));
+        cues.push(Cue::free(spec.cue(to.setup[k + 1], to.one_sided)));
         in_hands = true;
     }
     Changeover {
@@ -231,7 +248,7 @@ fn rank(compiled: &Compiled, change: Change) -> u8 {
     }
 }
 
-fn cues_of(compiled: &Compiled, change: Change, bound: bool) -> Vec<Cue> {
+fn cues_of(compiled: &Compiled, change: Change, bound: bool, one_sided: bool) -> Vec<Cue> {
     let time = compiled.problem.facets[change.facet].change[change.from][change.to];
     if let Some(spec) = other_facet(compiled, change) {
         // Feet and thighs go into the loops and out of them by a move of the body, which has its own cue.
@@ -241,7 +258,7 @@ fn cues_of(compiled: &Compiled, change: Change, bound: bool) -> Vec<Cue> {
         }
         return vec![Cue {
             kind: CueKind::Facet,
-            text: spec.cues[change.to].clone(),
+            text: spec.cue(change.to, one_sided).to_owned(),
             time,
         }];
     }
@@ -279,6 +296,7 @@ mod tests {
             setup,
             posture,
             straps_idle: false,
+            one_sided: false,
         }
     }
 

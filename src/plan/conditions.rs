@@ -29,6 +29,8 @@ pub struct InTheRoom {
     pub wordings: Vec<&'static str>,
     /// The movements that it touches.
     pub touched: Vec<Touched>,
+    /// Whether something on the list was left out for it.
+    pub leaves_out: bool,
 }
 
 /// The condition of the vocabulary with this name.
@@ -55,6 +57,7 @@ pub fn in_the_room(brief: &Brief, compiled: &Compiled, timeline: &Timeline) -> V
                 known: found.is_some(),
                 wordings: hit.into_iter().map(Caution::wording).collect(),
                 touched,
+                leaves_out: condition.leave_out && !compiled.class.left_out.is_empty(),
             }
         })
         .collect()

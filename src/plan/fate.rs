@@ -31,6 +31,8 @@ pub struct Fate {
     pub must: bool,
     /// How many single demands it came to.
     pub demands: usize,
+    /// What is asked, where all its demands ask for the same; empty otherwise.
+    pub sentence: String,
     /// Those that are broken.
     pub breaches: Vec<Breach>,
 }
@@ -39,6 +41,39 @@ impl Fate {
     /// Whether all of it is kept.
     pub fn kept(&self) -> bool {
         self.breaches.is_empty()
+    }
+
+    /// The rule on paper: of those that she fills with names of her own what is asked, where that is one thing; else the title.
+    pub fn heading(&self) -> &str {
+        let own = match self.rule {
+            RuleName::Before
+            | RuleName::Together
+            | RuleName::InOrder
+            | RuleName::FlowsInto
+            | RuleName::Near
+            | RuleName::Apart
+            | RuleName::Pinned
+            | RuleName::AtMost
+            | RuleName::LoadCeiling
+            | RuleName::LongestLoad => true,
+            RuleName::WarmUp
+            | RuleName::CoolDown
+            | RuleName::SidesPaired
+            | RuleName::SidesEqual
+            | RuleName::FirstSide
+            | RuleName::Counterpose
+            | RuleName::Recovery
+            | RuleName::Preparation
+            | RuleName::EasierFirst
+            | RuleName::EffortArc
+            | RuleName::Rounds
+            | RuleName::Fits => false,
+        };
+        if own && !self.sentence.is_empty() {
+            &self.sentence
+        } else {
+            title(self.rule)
+        }
     }
 }
 
@@ -52,17 +87,17 @@ pub fn title(rule: RuleName) -> &'static str {
         RuleName::FirstSide => "one side leads",
         RuleName::Counterpose => "round the back after bending it",
         RuleName::Recovery => "rest between heavy loads",
-        RuleName::LongestLoad => "no region loaded too long",
-        RuleName::LoadCeiling => "no region tired out",
+        RuleName::LongestLoad => "no part of the body loaded too long",
+        RuleName::LoadCeiling => "no part of the body tired out",
         RuleName::Preparation => "preparation before the full form",
         RuleName::EasierFirst => "easier before harder",
-        RuleName::Before => "your order of two",
-        RuleName::Together => "together",
-        RuleName::InOrder => "together in this order",
-        RuleName::FlowsInto => "one flows into the other",
+        RuleName::Before => "one before the other",
+        RuleName::Together => "blocks together",
+        RuleName::InOrder => "blocks and series in their order",
+        RuleName::FlowsInto => "one straight into the other",
         RuleName::Near => "near the order you know",
         RuleName::Apart => "different from before",
-        RuleName::Pinned => "at its place or time",
+        RuleName::Pinned => "each at its place or time",
         RuleName::AtMost => "few changes",
         RuleName::EffortArc => "hardest work in the middle",
         RuleName::Fits => "within the minutes",
@@ -84,6 +119,7 @@ pub fn fates(compiled: &Compiled, evaluation: &Evaluation) -> Vec<Fate> {
                 line,
                 must: false,
                 demands: 0,
+                sentence: entry.sentence.clone(),
                 breaches: Vec::new(),
             });
             fates.len() - 1
@@ -91,6 +127,9 @@ pub fn fates(compiled: &Compiled, evaluation: &Evaluation) -> Vec<Fate> {
         let must = compiled.problem.demands[k].weight.is_none();
         fates[at].must |= must;
         fates[at].demands += 1;
+        if fates[at].sentence != entry.sentence {
+            fates[at].sentence.clear();
+        }
         let violations = evaluation.counts[k];
         if violations > 0 {
             fates[at].breaches.push(Breach {

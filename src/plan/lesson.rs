@@ -6,7 +6,7 @@ use super::conditions::{InTheRoom, in_the_room};
 use super::fate::{Fate, fates};
 use super::set::{self, Borrowed};
 use super::wording;
-use crate::brief::Brief;
+use crate::brief::{Brief, Length};
 use crate::compile::Compiled;
 use crate::model::movement::Phase;
 use crate::problem::step::Side;
@@ -87,6 +87,8 @@ pub struct Lesson {
     pub stops: i64,
     /// Minutes of the class less what it takes, hundredths; below 0 if it is too long. `None` without minutes.
     pub left_over: Option<i64>,
+    /// Whether the repetitions of the whole class could be more.
+    pub could_be_fuller: bool,
     /// Time until the first step that cannot be in a warm-up, hundredths; 0 if it is the first of all, `None` if there is none.
     pub warm_up: Option<i64>,
     /// How each rule fared.
@@ -112,11 +114,13 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
             setup: &setup,
             posture,
             straps_idle: hung,
+            one_sided: false,
         };
         let to = Stand {
             setup: &timeline.setups[i],
             posture: Some(next.start),
             straps_idle: straps.is_some_and(|f| next.setup[f].is_none()),
+            one_sided: compiled.class.steps[step].side != Side::Both,
         };
         let time = timeline.start[i] - timeline.changeover_start[i];
         let before = changeover(compiled, from, to, time, timeline.stops[i]);
@@ -135,11 +139,13 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
             setup: &setup,
             posture,
             straps_idle: hung,
+            one_sided: false,
         };
         let to = Stand {
             setup: &last,
             posture: end.posture,
             straps_idle: true,
+            one_sided: false,
         };
         changeover(
             compiled,
@@ -151,7 +157,7 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
     });
     let put_back = match &reset {
         Some(_) => Vec::new(),
-        None => put_back(compiled, &setup, posture),
+        None => put_back(compiled, &setup, posture, hung),
     };
     Lesson {
         start: set::whole(compiled, &problem.start_setup),
@@ -168,6 +174,7 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
         left_over: brief
             .minutes
             .map(|minutes| (minutes * 6_000.0).round() as i64 - timeline.finish),
+        could_be_fuller: brief.length != Length::Full,
         warm_up: warm_up(compiled, evaluation),
         fates: fates(compiled, evaluation),
         conditions: in_the_room(brief, compiled, timeline),
@@ -232,16 +239,23 @@ fn row(
 }
 
 /// What differs at the end from how a class starts, as cues.
-fn put_back(compiled: &Compiled, setup: &[usize], posture: Option<usize>) -> Vec<String> {
+fn put_back(
+    compiled: &Compiled,
+    setup: &[usize],
+    posture: Option<usize>,
+    hung: bool,
+) -> Vec<String> {
     let from = Stand {
         setup,
         posture,
-        straps_idle: true,
+        straps_idle: hung,
+        one_sided: false,
     };
     let to = Stand {
         setup: &compiled.problem.start_setup,
         posture: compiled.problem.start_posture,
         straps_idle: true,
+        one_sided: false,
     };
     changeover(compiled, from, to, 0, false)
         .cues

@@ -48,7 +48,8 @@ pub fn whole(compiled: &Compiled, setup: &[usize]) -> Vec<String> {
     parts
 }
 
-/// What the springs of a step do to it if they are not the preferred ones; `None` if they are, or if it does not care.
+/// What the springs of a step do to it if they are not the preferred ones; `None` if they are, if the machine has none nearer, or if it
+/// does not care.
 pub fn borrowed(compiled: &Compiled, step: usize, value: usize) -> Option<Borrowed> {
     let choices = compiled.problem.steps[step].setup[0].as_ref()?;
     let taken = choices.iter().find(|c| c.value == value)?;
@@ -56,6 +57,10 @@ pub fn borrowed(compiled: &Compiled, step: usize, value: usize) -> Option<Borrow
         return None;
     }
     let best = choices.iter().min_by_key(|c| (c.penalty, c.value))?;
+    // The nearest that this machine has is what is usual on it, even where it is not quite the load preferred.
+    if taken.penalty == best.penalty {
+        return None;
+    }
     let classes = &compiled.apparatus.springs.classes;
     let load = |v: usize| compiled.spring_values[v].load(classes);
     let movement = &compiled.class.movements[compiled.class.steps[step].movement];
@@ -87,5 +92,26 @@ fn effect(more_springs: MoreSprings, more: f64) -> &'static str {
         (MoreSprings::Both, true) => "harder for the limbs, steadier for the trunk",
         (MoreSprings::Both, false) => "lighter for the limbs, less steady for the trunk",
         (MoreSprings::Neither, _) => "it makes no difference to the movement",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::sample::compiled;
+    use crate::problem::step::Choice;
+
+    #[test]
+    fn the_nearest_springs_that_the_machine_has_are_not_called_unusual() {
+        let mut class = compiled();
+        let (heavy, light) = (class.spring_value("heavy"), class.spring_value("light"));
+        let choice = |value, penalty| Choice { value, penalty };
+        // No set gives the load preferred: the nearest is a little off it, and so is charged.
+        class.compiled.problem.steps[0].setup[0] =
+            Some(vec![choice(light, 900), choice(heavy, 100)]);
+        assert_eq!(borrowed(&class.compiled, 0, heavy), None);
+        let other = borrowed(&class.compiled, 0, light).expect("other springs than usual");
+        assert_eq!(other.preferred, "1 heavy");
+        assert!(other.more < 0.0);
     }
 }

@@ -67,11 +67,11 @@ pub fn step(movement: &Movement, step: &ClassStep) -> String {
     text
 }
 
-/// How often a layer is done: "8", "6 each way", "5 breaths", "hold 20 s".
+/// How often a layer is done: "x 8", "x 6 each way", "5 breaths", "hold 20 s".
 pub fn dose(movement: &Movement, dose: &Dose) -> String {
     let repetitions = &movement.layers[dose.layer].repetitions;
     let mut text = match repetitions.unit {
-        RepUnit::Repetition => format!("{}", dose.count),
+        RepUnit::Repetition => format!("x {}", dose.count),
         RepUnit::Breath if dose.count == 1 => "1 breath".into(),
         RepUnit::Breath => format!("{} breaths", dose.count),
         RepUnit::Second => format!("hold {} s", dose.count),

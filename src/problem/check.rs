@@ -2,6 +2,7 @@
 
 use super::definition::Problem;
 use super::demand::Kind;
+use super::figures::{GREATEST, greatest_score, latest_finish, most_violations};
 
 /// A mistake in a problem, in words that name the place ("step 3: value 2 is listed twice").
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
@@ -10,7 +11,7 @@ pub struct ProblemError(pub String);
 
 /// All mistakes of a problem; empty if it is well formed.
 ///
-/// Sums of times and weights are not bounded here: a caller that invents figures near the end of 64 bits may overflow.
+/// Figures so great that a score or a time could pass [`GREATEST`] are mistakes too: see [`super::figures`].
 pub fn check(problem: &Problem) -> Vec<ProblemError> {
     let mut found = Found::default();
     for (f, facet) in problem.facets.iter().enumerate() {
@@ -42,8 +43,65 @@ pub fn check(problem: &Problem) -> Vec<ProblemError> {
             format!("{at}: weight is negative")
         });
         kind(problem, &demand.kind, &at, &mut found);
+        for (field, figure) in figures(&demand.kind) {
+            found.not_too_great(&format!("{at}: {field}"), figure);
+        }
+    }
+    // With one mistake more the sums would only say again what is wrong with their terms.
+    if found.0.is_empty() {
+        sums(problem, &mut found);
     }
     found.0
+}
+
+/// Whether all that adds up fits.
+fn sums(problem: &Problem, found: &mut Found) {
+    let score = greatest_score(problem);
+    found.unless(score <= GREATEST.into(), || {
+        format!(
+            "a score could reach {score}, and at most {GREATEST} can be counted: make the weights and penalties smaller"
+        )
+    });
+    let finish = latest_finish(problem);
+    found.unless(finish <= GREATEST.into(), || {
+        format!(
+            "the class could take {finish} hundredths of a second, and at most {GREATEST} can be counted: make the durations and costs smaller"
+        )
+    });
+    for (k, demand) in problem.demands.iter().enumerate() {
+        let Kind::Peak(d) = &demand.kind else {
+            continue;
+        };
+        let part = i128::from(d.from.max(d.to)).saturating_mul(finish);
+        found.unless(part <= GREATEST.into(), || {
+            format!("demand {k}: from or to, times the class, passes {GREATEST}, which is all that can be counted: they are per mille")
+        });
+        let weight = i128::from(demand.weight.unwrap_or(0));
+        let outside = weight.saturating_mul(most_violations(problem, &demand.kind));
+        found.unless(outside <= GREATEST.into(), || {
+            format!("demand {k}: weight, times the duration of the step, passes {GREATEST}, which is all that can be counted")
+        });
+    }
+}
+
+/// The figures of a demand that are compared with times, places and counts.
+fn figures(kind: &Kind) -> Vec<(&'static str, i64)> {
+    match kind {
+        Kind::Precede(_) | Kind::Same(_) | Kind::Fatigue(_) => Vec::new(),
+        Kind::Contiguous(d) => vec![("within", d.within)],
+        Kind::Place(d) => vec![("min", d.min), ("max", d.max)],
+        Kind::Window(d) => vec![("from", d.from), ("to", d.to)],
+        Kind::Follow(d) => vec![("within", d.within)],
+        Kind::Recovery(d) => vec![("seconds", d.seconds)],
+        Kind::Longest(d) => vec![("limit", d.limit), ("rest", d.rest)],
+        Kind::AtMost(d) => vec![("changes", d.changes)],
+        Kind::Neighbours(d) => vec![
+            ("least", d.least.unwrap_or(0)),
+            ("most", d.most.unwrap_or(0)),
+        ],
+        Kind::Fits(d) => vec![("total", d.total)],
+        Kind::Peak(d) => vec![("from", d.from), ("to", d.to)],
+    }
 }
 
 /// Mistakes so far.
@@ -59,6 +117,13 @@ impl Found {
 
     fn not_negative(&mut self, what: &str, value: i64) {
         self.unless(value >= 0, || format!("{what} is negative"));
+    }
+
+    /// Beyond [`GREATEST`] sums with the figure could pass 64 bits.
+    fn not_too_great(&mut self, what: &str, value: i64) {
+        self.unless(value.unsigned_abs() <= GREATEST.unsigned_abs(), || {
+            format!("{what} is {value}, and at most {GREATEST} can be counted")
+        });
     }
 
     fn index(&mut self, what: &str, value: usize, many: usize, noun: &str) {
@@ -289,7 +354,9 @@ mod tests {
     use crate::problem::definition::End;
     use crate::problem::demand::Demand;
     use crate::problem::demand::fatigue::Fatigue;
+    use crate::problem::demand::fits::Fits;
     use crate::problem::demand::neighbours::Neighbours;
+    use crate::problem::demand::place::Place;
     use crate::problem::demand::precede::Precede;
     use crate::problem::demand::same::Same;
     use crate::problem::facet::Facet;
@@ -416,6 +483,26 @@ mod tests {
         assert_eq!(neighbours(&[(0, 0)], Some(1), None), 1);
         assert_eq!(neighbours(&[], None, None), 1);
         assert_eq!(neighbours(&[], Some(2), Some(1)), 1);
+    }
+
+    #[test]
+    fn figures_beyond_what_can_be_counted_are_told() {
+        let weight = told(|p| p.stop_weight = i64::MAX / 3);
+        assert_eq!(weight.len(), 1, "{weight:?}");
+        assert!(
+            weight[0].starts_with("a score could reach 92"),
+            "{weight:?}"
+        );
+        let long = told(|p| p.steps[0].duration = i64::MAX);
+        assert!(long[0].starts_with("the class could take 92"), "{long:?}");
+        let kind = Kind::Fits(Fits { total: i64::MAX });
+        assert!(demanding(kind)[0].starts_with("demand 0: total is 9223372036854775807"));
+        let kind = Kind::Place(Place {
+            step: 0,
+            min: i64::MIN,
+            max: 1,
+        });
+        assert_eq!(demanding(kind).len(), 1);
     }
 
     #[test]

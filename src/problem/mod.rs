@@ -6,6 +6,7 @@ pub mod check;
 pub mod definition;
 pub mod demand;
 pub mod facet;
+pub mod figures;
 pub mod posture;
 pub mod step;
 pub mod timeline;

@@ -7,7 +7,7 @@ use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::apparatus::{Apparatus, ChangeCost, FacetSpec, SpringSpec};
 use crate::model::posture::{Move, Posture, PostureGraph, least_seconds};
 use crate::model::springs::{NEWTONS_PER_METRE_IN_A_UNIT, SpringClass, SpringSet};
-use crate::source::Source;
+use crate::source::{Source, Span};
 
 /// The longest change or move that is believed, seconds for one person.
 const LONGEST_CHANGE: f64 = 300.0;
@@ -25,6 +25,14 @@ pub fn apparatus(source: &Arc<Source>) -> Read<Apparatus> {
         value: value.filter(|_| !broken),
         diagnostics: log,
     }
+}
+
+/// Where the id of the machine stands; the beginning of the file if it has none.
+pub fn id_place(source: &Arc<Source>) -> Span {
+    let mut unread = Vec::new();
+    let document = Document::parse(source, &mut unread);
+    let id = document.table("an apparatus file").get("id");
+    id.map_or_else(|| Span::new(source, 0..0), |item| item.span())
 }
 
 fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus> {
@@ -177,10 +185,12 @@ fn facet_spec(
     let stop = table.require("stop", log).and_then(|i| i.truth(log));
     let reach = reach(&mut table, graph, log);
     let (mut values, mut labels, mut cues) = (Vec::new(), Vec::new(), Vec::new());
+    let mut one_sided_cues = Vec::new();
     for mut value in table.tables("value", "a [[facet.value]]", log) {
         let key = value.require("key", log).and_then(|i| i.text(log));
         let label = value.require("label", log).and_then(|i| i.text(log));
         let cue = value.require("cue", log).and_then(|i| i.text(log));
+        let one_sided = value.text("one_sided_cue", log).map(|c| c.value);
         value.finish(log);
         if let (Some(key), Some(label), Some(cue)) = (key, label, cue) {
             if values.contains(&key.value) {
@@ -196,6 +206,7 @@ fn facet_spec(
             values.push(key.value);
             labels.push(label.value);
             cues.push(cue.value);
+            one_sided_cues.push(one_sided);
         }
     }
     let start = table.require("start", log).and_then(|i| i.text(log));
@@ -213,6 +224,7 @@ fn facet_spec(
         values,
         labels,
         cues,
+        one_sided_cues,
         change: change?,
         reach,
         stop: stop?,

@@ -5,7 +5,7 @@ use std::sync::Arc;
 use super::brief_list::{Lists, SIDES};
 use super::brief_own::{check_facets, own_movements};
 use super::brief_rules::{breathers, rules};
-use super::catalogue::facet_needs;
+use super::movement_fields::facet_needs;
 use super::names;
 use super::springs::{Machines, counts};
 use super::table::{At, Document, Item, Table, sort_by_place, unknown_word};
@@ -107,9 +107,11 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
         .and_then(|i| end(i, &class.apparatus, springs_on, known, &mut log));
 
     let mut catalogue = known.catalogue.clone();
-    class.assumed = own_movements(&mut root, &mut catalogue, &known.apparatus, &mut log);
+    let own = own_movements(&mut root, &mut catalogue, &known.apparatus, &mut log);
+    class.assumed = own.assumed;
     let items = root.get("list").and_then(|i| i.list(&mut log));
     let mut lists = Lists::new(&catalogue, &known.apparatus, springs_on);
+    lists.unread = own.unread;
     lists.define(&mut root, true, &mut log);
     for file in &kept {
         let mut table = file.table("a file of blocks");
@@ -183,7 +185,8 @@ pub fn blank(source: &Arc<Source>, known: &Known) -> Brief {
     }
 }
 
-/// The id of the machine: the one given from outside, else the brief's, else the first that is known.
+/// The id of the machine: the one given from outside, else the brief's, else the first that is known; empty where a name is given that
+/// is not known, so that nothing is read or judged for a machine that nobody meant.
 pub fn machine(
     known: &Known,
     outside: Option<&str>,
@@ -202,19 +205,25 @@ pub fn machine(
     if let Some(asked) = inside {
         match find(&asked.value) {
             Some(m) => chosen.clone_from(&m.id),
-            None => log.push(unknown_word("machine", asked, &ids)),
+            None => {
+                chosen.clear();
+                log.push(unknown_word("machine", asked, &ids));
+            }
         }
     }
     if let Some(asked) = outside {
         match find(asked) {
             Some(m) => chosen.clone_from(&m.id),
-            None => log.push(Diagnostic {
-                severity: Severity::Mistake,
-                code: Code::UnknownName,
-                message: format!("there is no machine `{asked}`"),
-                labels: Vec::new(),
-                mend: format!("known are: {}", ids.join(", ")),
-            }),
+            None => {
+                chosen.clear();
+                log.push(Diagnostic {
+                    severity: Severity::Mistake,
+                    code: Code::UnknownName,
+                    message: format!("there is no machine `{asked}`"),
+                    labels: Vec::new(),
+                    mend: format!("known are: {}", ids.join(", ")),
+                });
+            }
         }
     }
     chosen
@@ -302,26 +311,38 @@ fn end(
                 .map(|f| (f.key.clone(), f.values[f.start].clone()))
                 .collect(),
             posture: None,
+            span: Some(item.span()),
         });
     }
+    let before = log.len();
     let mut t = item.table("the end of the class", log)?;
     let springs = t
         .get("springs")
         .zip(springs_on)
         .and_then(|(i, machines)| counts(i, machines, log));
-    let needs: Vec<FacetNeed> = t
-        .get("facets")
+    let facets_at = t.get("facets");
+    let needs: Vec<FacetNeed> = facets_at
         .and_then(|i| facet_needs(i, log))
         .unwrap_or_default();
+    let facets_at = facets_at.map_or_else(|| t.span(), |i| i.span());
     let posture = t.text("posture", log);
-    check_facets(&needs, &t.span(), &known.apparatus, log);
+    check_facets(
+        &needs,
+        |text| {
+            facets_at
+                .place_of(text)
+                .unwrap_or_else(|| facets_at.clone())
+        },
+        &known.apparatus,
+        log,
+    );
     let mut facets = Vec::new();
     for need in needs {
         match need.allowed.as_slice() {
             [value] => facets.push((need.facet, value.clone())),
             _ => log.push(Diagnostic::mistake(
                 Code::OutOfRange,
-                t.span(),
+                facets_at.clone(),
                 format!(
                     "the class ends with one value of the facet `{}`",
                     need.facet
@@ -341,10 +362,13 @@ fn end(
             .collect();
         log.push(unknown_word("position", p, &known));
     }
+    let span = Some(t.span());
     t.finish(log);
-    Some(EndSetup {
+    // What is wrong as written is not judged on the machine as well.
+    (log.len() == before).then(|| EndSetup {
         springs,
         facets,
         posture: posture.map(|p| p.value),
+        span,
     })
 }

@@ -1,9 +1,11 @@
 //! The list of a brief with its blocks and series to entries.
 
-use super::brief_own::{check_facets, unknown_movement};
-use super::catalogue::facet_needs;
+use super::brief_own::check_facets;
 use super::line::{Line, line};
+use super::line_limits::{MOST_REPETITIONS, MOST_ROUNDS, numbers, only_rounds, part, unit};
+use super::movement_fields::facet_needs;
 use super::names;
+use super::not_a_movement::{more_than_a_name, not_a_movement};
 use super::springs::{Machines, springs};
 use super::table::{At, Item, Table};
 use crate::brief::{Block, Entry};
@@ -20,11 +22,6 @@ pub const SIDES: &[(&str, Side)] = &[
     ("right", Side::Right),
     ("both", Side::Both),
 ];
-
-/// Most repetitions, breaths or seconds that a list may ask for.
-const MOST_REPETITIONS: u32 = 600;
-/// Most rounds.
-const MOST_ROUNDS: u32 = 20;
 
 /// A block or series as defined, before it stands on the list.
 pub struct Defined<'a> {
@@ -46,6 +43,10 @@ pub struct Lists<'k, 'a> {
     pub entries: Vec<Entry>,
     /// The blocks so far.
     pub blocks: Vec<Block>,
+    /// Names of movements of her own that could not be read; a line that names one is not a mistake of its own.
+    pub unread: Vec<String>,
+    /// Names of movements that were offered for lines that could not be read: they may be on the list.
+    pub offered: Vec<String>,
 }
 
 impl<'k, 'a> Lists<'k, 'a> {
@@ -62,6 +63,8 @@ impl<'k, 'a> Lists<'k, 'a> {
             defined: Vec::new(),
             entries: Vec::new(),
             blocks: Vec::new(),
+            unread: Vec::new(),
+            offered: Vec::new(),
         }
     }
 
@@ -189,23 +192,26 @@ impl<'k, 'a> Lists<'k, 'a> {
         block.rounds = rounds.unwrap_or(block.rounds);
         let b = self.open(block);
         self.defined[d].placed = Some(b);
-        let before = self.entries.len();
         for item in self.defined[d].items.clone() {
             self.item(item, Some(b), log);
         }
         if self.blocks[b].series {
-            self.one_sided(b, before, log);
+            self.one_sided(b, log);
         }
     }
 
     /// A series in which nothing has sides would be the same thing done twice.
-    fn one_sided(&self, b: usize, from: usize, log: &mut Vec<Diagnostic>) {
-        let members = &self.entries[from..];
+    pub fn one_sided(&self, b: usize, log: &mut Vec<Diagnostic>) {
+        let mut members = self
+            .entries
+            .iter()
+            .filter(|e| e.block == Some(b))
+            .peekable();
         let has_sides = |e: &Entry| {
             let movement = self.catalogue.get(&e.movement);
             movement.is_some_and(|m| m.sides == Sides::Each)
         };
-        if members.is_empty() || members.iter().any(has_sides) {
+        if members.peek().is_none() || members.any(has_sides) {
             return;
         }
         log.push(Diagnostic::mistake(
@@ -216,7 +222,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                 self.blocks[b].name
             ),
             "has no sides",
-            "make it a [[block]], with `rounds = 2` if it is done twice",
+            "make it a block (in a brief [[block]], in a plain list without \"both sides\"), with 2 rounds if it is done twice",
         ));
     }
 
@@ -235,13 +241,35 @@ impl<'k, 'a> Lists<'k, 'a> {
     /// One line: a movement, or (outside of blocks) the name of a block.
     pub fn text(&mut self, text: &At<String>, block: Option<usize>, log: &mut Vec<Diagnostic>) {
         let line = self.line(&text.value);
-        if names::movement(self.catalogue, &line.name).is_err()
-            && let (Some(d), None) = (self.defined_as(&line.name), block)
-        {
-            self.place(d, line.rounds, text.span.clone(), log);
-            return;
+        if names::movement(self.catalogue, &line.name).is_err() {
+            let name = part(text, &line.at);
+            match (self.defined_as(&line.name), self.block_named(&line.name)) {
+                (Some(_), _) if block.is_some() => {
+                    log.push(block_in_a_block(name));
+                    return;
+                }
+                (Some(d), _) => {
+                    only_rounds(&line, text, log);
+                    self.place(d, line.rounds.map(|r| r.value), name, log);
+                    return;
+                }
+                (None, Some(b)) => {
+                    log.push(
+                        Diagnostic::mistake(
+                            Code::Duplicate,
+                            name,
+                            format!("the block `{}` stands on the list already", line.name),
+                            "the second time",
+                            "write its rounds in its heading (\"Arms, 2 rounds:\")",
+                        )
+                        .and(self.blocks[b].span.clone(), "the first"),
+                    );
+                    return;
+                }
+                (None, None) => {}
+            }
         }
-        if let Some(entry) = self.entry(line, &text.span, block, log) {
+        if let Some(entry) = self.entry(&line, text, block, log) {
             self.entries.push(entry);
         }
     }
@@ -256,54 +284,41 @@ impl<'k, 'a> Lists<'k, 'a> {
     }
 
     fn entry(
-        &self,
-        line: Line,
-        span: &Span,
+        &mut self,
+        line: &Line,
+        text: &At<String>,
         block: Option<usize>,
         log: &mut Vec<Diagnostic>,
     ) -> Option<Entry> {
-        if line.twice {
-            log.push(Diagnostic::mistake(
-                Code::Duplicate,
-                span.clone(),
-                format!("`{}` has two numbers or two sides", line.name),
-                "one too many",
-                "write one number of repetitions, one of rounds and one side",
-            ));
-        }
-        let range = [
-            ("repetitions", line.repetitions, MOST_REPETITIONS),
-            ("rounds", line.rounds, MOST_ROUNDS),
-        ];
-        for (what, given, most) in range {
-            if given.is_some_and(|n| n == 0 || n > most) {
-                log.push(Diagnostic::mistake(
-                    Code::OutOfRange,
-                    span.clone(),
-                    format!("this number of {what} is outside of what is allowed"),
-                    format!("allowed: 1 to {most}"),
-                    format!("write a number, 1 to {most}"),
-                ));
-            }
-        }
+        numbers(line, text, log);
         let movement = match names::movement(self.catalogue, &line.name) {
             Ok(movement) => movement,
             Err(near) => {
-                log.push(unknown_movement(
-                    &At {
-                        value: line.name.clone(),
-                        span: span.clone(),
-                    },
-                    &near,
-                ));
+                let name = At {
+                    value: line.name.clone(),
+                    span: part(text, &line.at),
+                };
+                self.offered.extend(near.iter().map(|&n| n.to_owned()));
+                let same = |own: &String| names::fold(own) == names::fold(&line.name);
+                if let Some(own) = self.unread.iter().find(|own| same(own)) {
+                    self.offered.push(own.clone());
+                    return None;
+                }
+                let mistake = more_than_a_name(self.catalogue, text, &line.at, near.is_empty());
+                log.push(mistake.unwrap_or_else(|| not_a_movement(&name, &near)));
                 return None;
             }
         };
-        let side = line.side.filter(|&s| s != Side::Both);
-        if side.is_some() && movement.sides != Sides::Each {
+        if let Some(repetitions) = &line.repetitions {
+            unit(movement, repetitions, text, log);
+        }
+        let side = line.side.as_ref().filter(|s| s.value != Side::Both);
+        if let Some(side) = side
+            && movement.sides != Sides::Each
+        {
             log.push(Diagnostic::mistake(
                 Code::OutOfRange,
-                span.clone(),
+                part(text, &side.at),
                 format!("{} is not done on one side alone", movement.name),
                 "has no side of its own",
                 "leave the side away",
@@ -311,14 +326,14 @@ impl<'k, 'a> Lists<'k, 'a> {
         }
         Some(Entry {
             movement: movement.id.clone(),
-            side,
-            repetitions: line.repetitions,
+            side: side.map(|s| s.value),
+            repetitions: line.repetitions.as_ref().map(|r| r.value.number),
             springs: None,
             facets: Vec::new(),
             teach: None,
-            rounds: line.rounds.unwrap_or(1),
+            rounds: line.rounds.as_ref().map_or(1, |r| r.value),
             block,
-            span: span.clone(),
+            span: text.span.clone(),
         })
     }
 
@@ -336,13 +351,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             t.finish(log);
             match (self.defined_as(&name.value), block) {
                 (Some(d), None) => self.place(d, rounds, name.span, log),
-                (Some(_), Some(_)) => log.push(Diagnostic::mistake(
-                    Code::OutOfRange,
-                    name.span,
-                    "a block cannot stand inside a block",
-                    "inside another",
-                    "name it on the list of the class",
-                )),
+                (Some(_), Some(_)) => log.push(block_in_a_block(name.span)),
                 (None, _) => log.push(self.unknown_block(&name)),
             }
             return;
@@ -387,15 +396,37 @@ impl<'k, 'a> Lists<'k, 'a> {
                 },
             },
         };
-        let mut line = self.line(&movement.value);
-        line.side = side.or(line.side);
-        line.repetitions = repetitions.or(line.repetitions);
-        line.rounds = rounds.or(line.rounds);
-        if let Some(mut entry) = self.entry(line, &movement.span, block, log) {
+        let line = self.line(&movement.value);
+        let twice = [
+            ("side", side.is_some() && line.side.is_some()),
+            (
+                "repetitions",
+                repetitions.is_some() && line.repetitions.is_some(),
+            ),
+            ("rounds", rounds.is_some() && line.rounds.is_some()),
+        ];
+        for (key, _) in twice.iter().filter(|(_, twice)| *twice) {
+            log.push(Diagnostic::mistake(
+                Code::Duplicate,
+                movement.span.clone(),
+                format!("the name says the {key} that the key `{key}` says too"),
+                "said twice",
+                format!("leave it away after the name, or leave the key `{key}` away"),
+            ));
+        }
+        if let Some(mut entry) = self.entry(&line, &movement, block, log) {
+            entry.side = side.filter(|&s| s != Side::Both).or(entry.side);
+            entry.repetitions = repetitions.or(entry.repetitions);
+            entry.rounds = rounds.unwrap_or(entry.rounds);
             entry.springs = springs;
             entry.facets = facets.unwrap_or_default();
             entry.teach = teach;
-            check_facets(&entry.facets, &span, self.machines, log);
+            check_facets(
+                &entry.facets,
+                |text| span.place_of(text).unwrap_or_else(|| span.clone()),
+                self.machines,
+                log,
+            );
             self.entries.push(entry);
         }
     }
@@ -416,4 +447,14 @@ impl<'k, 'a> Lists<'k, 'a> {
             mend,
         )
     }
+}
+
+fn block_in_a_block(at: Span) -> Diagnostic {
+    Diagnostic::mistake(
+        Code::OutOfRange,
+        at,
+        "a block cannot stand inside a block",
+        "inside another",
+        "name it on the list of the class; in a plain list, after an empty line",
+    )
 }

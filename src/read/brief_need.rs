@@ -17,7 +17,9 @@ pub fn regions() -> Vec<(&'static str, &'static str)> {
 
 /// Reads `need` and `weight` of a table. What is not given is as in `default`; `weight`: of a `prefer` without a figure.
 pub fn asked(t: &mut Table<'_>, default: &Asked, weight: f64, log: &mut Vec<Diagnostic>) -> Asked {
-    let need = t.get("need").and_then(|i| i.word("need", NEEDS, log));
+    let need = t
+        .get("need")
+        .and_then(|i| i.word("need of a rule", NEEDS, log));
     let given = t.number("weight", 0.0..=GREATEST_WEIGHT, log);
     let usual = match default.need {
         Need::Prefer { weight } => weight,
@@ -64,7 +66,7 @@ pub fn need_word(item: Item<'_>, default: &Asked, weight: f64, log: &mut Vec<Dia
         Need::Prefer { weight } => weight,
         Need::Must | Need::Off => weight,
     };
-    match item.word("need", NEEDS, log) {
+    match item.word("need of a rule", NEEDS, log) {
         Some(word) => Asked {
             need: of_word(word.value, usual),
             span: Some(word.span),

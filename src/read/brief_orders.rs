@@ -4,11 +4,13 @@ use super::brief_list::Lists;
 use super::brief_need::{asked, one_side, regions};
 use super::brief_own::unknown_movement;
 use super::circle::{Held, circles};
+use super::line_limits::part;
 use super::names;
 use super::table::{At, Item, Table, unknown_word};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
+use crate::model::movement::Sides;
 use crate::problem::step::Side;
 use crate::rules::at_most::AtMost;
 use crate::rules::before::Before;
@@ -47,21 +49,35 @@ impl Targets<'_> {
         if let Some(b) = self.lists.block_named(&line.name) {
             return Some(Target::Block(b));
         }
+        let folded = names::fold(&line.name);
         let movement = match names::movement(self.catalogue, &line.name) {
             Ok(movement) => movement,
+            Err(_)
+                if self
+                    .lists
+                    .unread
+                    .iter()
+                    .any(|own| names::fold(own) == folded) =>
+            {
+                return None;
+            }
             Err(near) => {
                 let unknown = At {
                     value: line.name.clone(),
-                    span: name.span.clone(),
+                    span: part(name, &line.at),
                 };
                 log.push(unknown_movement(&unknown, &near));
                 return None;
             }
         };
-        let side = one_side(line.side);
+        let side = one_side(line.side.map(|s| s.value));
         let on_list = self.lists.entries.iter().any(|e| {
             e.movement == movement.id && (side.is_none() || e.side.is_none() || e.side == side)
         });
+        // A line that could not be read may have been this movement: that is said there.
+        if listed && !on_list && self.lists.offered.contains(&movement.name) {
+            return None;
+        }
         if listed && !on_list {
             log.push(Diagnostic::mistake(
                 Code::NotOnList,
@@ -91,6 +107,25 @@ impl Targets<'_> {
                 }
             }
         }
+    }
+
+    /// Whether a target is more than one step on one side.
+    fn again(&self, target: &Target) -> bool {
+        let id = match target {
+            Target::Block(_) => return true,
+            Target::Movement { id, .. } => id,
+        };
+        let entries: Vec<_> = self
+            .lists
+            .entries
+            .iter()
+            .filter(|e| e.movement == *id)
+            .collect();
+        let sided = self
+            .catalogue
+            .get(id)
+            .is_some_and(|m| m.sides == Sides::Each);
+        sided || entries.len() > 1 || entries.iter().any(|e| e.rounds > 1 || e.block.is_some())
     }
 
     /// An order that must hold, said at `span`.
@@ -197,13 +232,31 @@ pub fn orders<'x>(
             });
         }
     }
-    log.extend(circles(&held));
+    log.extend(circles(
+        &held,
+        "orders that must hold",
+        "take one of these orders back, or make it `prefer`",
+    ));
     for mut r in t.tables("flows_into", "a [[rules.flows_into]]", log) {
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let from = targets.key(&mut r, "from", log);
         let into = targets.key(&mut r, "into", log);
+        let span = r.span();
         r.finish(log);
         if let (Some(from), Some(into)) = (from, into) {
+            if from == into && !targets.again(&from) {
+                log.push(Diagnostic::mistake(
+                    Code::OutOfRange,
+                    span,
+                    format!(
+                        "{} is done once and cannot come after itself",
+                        targets.name(&from)
+                    ),
+                    "twice the same",
+                    "name two different movements or blocks",
+                ));
+                continue;
+            }
             book.flows_into.push(FlowsInto { asked, from, into });
         }
     }
@@ -214,6 +267,19 @@ pub fn orders<'x>(
         r.finish(log);
         if let Some(order) = order {
             let all = u32::try_from(order.len() - 1).unwrap_or(u32::MAX);
+            if let Some(too_many) = least.as_ref().filter(|n| n.value > all) {
+                log.push(Diagnostic::mistake(
+                    Code::OutOfRange,
+                    too_many.span.clone(),
+                    format!(
+                        "an order of {} has fewer neighbours to keep than that",
+                        order.len()
+                    ),
+                    format!("allowed: 1 to {all}"),
+                    format!("write at most {all}, or leave it away to keep them all"),
+                ));
+                continue;
+            }
             book.near.push(Near {
                 asked,
                 order,

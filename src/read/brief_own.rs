@@ -1,6 +1,7 @@
 //! Movements of her own, `[[movement]]` in a brief: no more than a name and what it is `like`.
 
-use super::catalogue::{movement, resolve_links};
+use super::catalogue::{preparation_circles, resolve_links};
+use super::movement::movement;
 use super::names;
 use super::table::{At, Table, unknown_word};
 use crate::diagnostic::{Code, Diagnostic};
@@ -12,13 +13,22 @@ use crate::source::Span;
 /// The family under which her own movements stand.
 const FAMILY: &str = "own";
 
-/// Adds her own movements to the catalogue. Gives what was taken over for each: "Slow press is like Prone press: taken over are ...".
+/// What was read of her own movements.
+#[derive(Debug, Default)]
+pub struct Own {
+    /// What was taken over for each: "Slow press is like Prone press: taken over are ...".
+    pub assumed: Vec<String>,
+    /// Names of those that could not be read: the list may name them all the same.
+    pub unread: Vec<String>,
+}
+
+/// Adds her own movements to the catalogue.
 pub fn own_movements(
     root: &mut Table<'_>,
     catalogue: &mut Catalogue,
     machines: &[Apparatus],
     log: &mut Vec<Diagnostic>,
-) -> Vec<String> {
+) -> Own {
     let mut waiting: Vec<(Table<'_>, Option<At<String>>)> = root
         .tables("movement", "a [[movement]]", log)
         .into_iter()
@@ -27,8 +37,9 @@ pub fn own_movements(
             (t, like)
         })
         .collect();
-    let mut assumed = Vec::new();
+    let mut own = Own::default();
     let mut ids = Vec::new();
+    let mut broken = Vec::new();
     // One of her own may be like another of her own that stands further down, so they are read in as many rounds as it takes.
     loop {
         let before = waiting.len();
@@ -44,16 +55,30 @@ pub fn own_movements(
                     }
                 },
             };
-            let read = movement(&mut table, base.as_ref(), FAMILY, log);
+            let name = table.text("name", &mut Vec::new());
+            let mut found = Vec::new();
+            let read = movement(&mut table, base.as_ref(), FAMILY, &mut found);
+            if base.is_none() {
+                without_like(&table, name.as_ref(), &mut found);
+            }
+            log.append(&mut found);
             table.finish(log);
             let Some(read) = read else { continue };
+            if !read.whole {
+                own.unread.push(read.movement.name.clone());
+                known_to_machines(&read.movement, machines, log);
+                broken.push(read.movement);
+                continue;
+            }
             if let (Some(base), false) = (&base, read.taken_over.is_empty()) {
-                let keys: Vec<String> = read
-                    .taken_over
-                    .iter()
-                    .map(|k| k.replace('_', " "))
-                    .collect();
-                assumed.push(format!(
+                let mut keys: Vec<&str> = Vec::new();
+                for key in &read.taken_over {
+                    let word = in_words(key);
+                    if !keys.contains(&word) {
+                        keys.push(word);
+                    }
+                }
+                own.assumed.push(format!(
                     "{} is like {}: taken over from there are {}",
                     read.movement.name,
                     base.name,
@@ -69,20 +94,72 @@ pub fn own_movements(
             break;
         }
     }
-    left_over(waiting, catalogue, log);
-    let known = catalogue.clone();
+    own.unread.extend(left_over(waiting, catalogue, log));
+    let mut known = catalogue.clone();
+    known.movements.extend(broken.iter().cloned());
     for m in ids {
         resolve_links(&mut catalogue.movements[m], &known, log);
     }
-    assumed
+    for m in &mut broken {
+        resolve_links(m, &known, log);
+    }
+    log.extend(preparation_circles(catalogue));
+    own
 }
 
-/// What is like nothing that is known, or like one another in a circle.
+/// What a key of a movement holds, for the plan.
+fn in_words(key: &str) -> &str {
+    match key {
+        "how" => "how it is done",
+        "notes" => "notes for bodies and ropes",
+        "posture" => "position",
+        "more_springs" | "more_springs_note" => "what more springs do",
+        "facets" => "the rest of the set-up",
+        "teach" | "teach_again" => "time to teach it",
+        "loads" => "what it loads",
+        "spine" => "what the back does",
+        "phases" => "where in the class it may stand",
+        "prepared_by" => "preparations",
+        "rest" => "whether it is a rest",
+        other => other,
+    }
+}
+
+/// The mistake of a movement that is like no other and does not say all by itself: one, not one for each key that is missing.
+fn without_like(table: &Table<'_>, name: Option<&At<String>>, found: &mut Vec<Diagnostic>) {
+    let missing = |d: &Diagnostic| d.code == Code::MissingKey;
+    let Some(name) = name else { return };
+    if found.iter().filter(|d| missing(d)).count() < 2 {
+        return;
+    }
+    let keys: Vec<String> = found
+        .iter()
+        .filter(|d| missing(d))
+        .filter_map(|d| Some(d.labels.first()?.text.split(' ').next()?.to_owned()))
+        .collect();
+    found.retain(|d| !missing(d));
+    found.push(Diagnostic::mistake(
+        Code::MissingKey,
+        table.span(),
+        format!(
+            "`{}` does not say what movement it is like, nor all about itself",
+            name.value
+        ),
+        "`like` is missing",
+        format!(
+            "add `like = \"...\"` with a movement of the catalogue (each key that you write beside it stands); without it these \
+             would be needed: {}",
+            keys.join(", ")
+        ),
+    ));
+}
+
+/// What is like nothing that is known, or like one another in a circle; gives their names.
 fn left_over(
     mut waiting: Vec<(Table<'_>, Option<At<String>>)>,
     catalogue: &Catalogue,
     log: &mut Vec<Diagnostic>,
-) {
+) -> Vec<String> {
     let names: Vec<Option<At<String>>> = waiting
         .iter_mut()
         .map(|(t, _)| t.text("name", &mut Vec::new()))
@@ -114,6 +191,7 @@ fn left_over(
             ),
         });
     }
+    names.into_iter().flatten().map(|n| n.value).collect()
 }
 
 /// The mistake of a movement that is not known.
@@ -155,8 +233,16 @@ fn add(
         );
         return false;
     }
+    known_to_machines(&new, machines, log);
+    catalogue.movements.push(new);
+    true
+}
+
+/// Reports positions, facets and values of a movement that no machine knows.
+pub fn known_to_machines(new: &Movement, machines: &[Apparatus], log: &mut Vec<Diagnostic>) {
     for base in [&new.start, &new.end] {
-        if !machines.iter().any(|m| m.postures.has(base)) {
+        // A position that could not be read is empty.
+        if !base.is_empty() && !machines.iter().any(|m| m.postures.has(base)) {
             let mut known: Vec<&str> = machines
                 .iter()
                 .flat_map(|m| m.postures.postures.iter().map(|p| p.base.as_str()))
@@ -165,7 +251,7 @@ fn add(
             known.dedup();
             let name = At {
                 value: base.clone(),
-                span: new.span.clone(),
+                span: new.place_of(base),
             };
             log.push(unknown_word("position", &name, &known));
             if new.start == new.end {
@@ -173,15 +259,13 @@ fn add(
             }
         }
     }
-    check_facets(&new.facets, &new.span, machines, log);
-    catalogue.movements.push(new);
-    true
+    check_facets(&new.facets, |text| new.place_of(text), machines, log);
 }
 
-/// Reports facets and values that no machine knows.
+/// Reports facets and values that no machine knows; `place` says where a text of them stands.
 pub fn check_facets(
     needs: &[FacetNeed],
-    span: &Span,
+    place: impl Fn(&str) -> Span,
     machines: &[Apparatus],
     log: &mut Vec<Diagnostic>,
 ) {
@@ -198,7 +282,7 @@ pub fn check_facets(
         }
         let at = |value: &str| At {
             value: value.to_owned(),
-            span: span.clone(),
+            span: place(value),
         };
         keys.sort_unstable();
         keys.dedup();
@@ -210,8 +294,9 @@ pub fn check_facets(
         }
         for value in &need.allowed {
             if !values.contains(&value.as_str()) {
-                let what = format!("value of the facet `{}`", need.facet);
-                log.push(unknown_word(&what, &at(value), &values));
+                let mut mistake = unknown_word("value", &at(value), &values);
+                mistake.message = format!("the facet `{}` has no value `{value}`", need.facet);
+                log.push(mistake);
             }
         }
     }

@@ -2,11 +2,15 @@
 
 use std::sync::Arc;
 
-use super::apparatus::apparatus;
-use super::catalogue::catalogue;
-use crate::diagnostic::Diagnostic;
+use super::apparatus::{apparatus, id_place};
+use super::brief_own::known_to_machines;
+use super::catalogue::movements;
+use super::names::fold;
+use super::table::sort_by_place;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
+use crate::model::movement::Movement;
 use crate::source::Source;
 
 macro_rules! shipped {
@@ -72,27 +76,51 @@ pub struct Models {
     pub diagnostics: Vec<Diagnostic>,
 }
 
-/// Reads the built-in files, then `own_apparatus` and `own_catalogue` beside them. A machine of an id that is known already replaces it.
+/// Reads the built-in files, then `own_apparatus` and `own_catalogue` beside them. An id or a name stands once: a second is refused with
+/// both places.
 pub fn models(own_apparatus: &[Arc<Source>], own_catalogue: &[Arc<Source>]) -> Models {
     let mut machines: Vec<Apparatus> = Vec::new();
+    // The source of each machine, same index.
+    let mut files: Vec<Arc<Source>> = Vec::new();
     let mut diagnostics = Vec::new();
     for source in apparatus_sources().iter().chain(own_apparatus) {
         let read = apparatus(source);
         diagnostics.extend(read.diagnostics);
-        if let Some(machine) = read.value {
-            match machines.iter_mut().find(|m| m.id == machine.id) {
-                Some(old) => *old = machine,
-                None => machines.push(machine),
+        let Some(machine) = read.value else { continue };
+        let same = |m: &Apparatus| {
+            fold(&m.id) == fold(&machine.id) || fold(&m.name) == fold(&machine.name)
+        };
+        match machines.iter().position(same) {
+            Some(first) => diagnostics.push(
+                Diagnostic::mistake(
+                    Code::Duplicate,
+                    id_place(source),
+                    format!("there are two machines `{}`", machine.id),
+                    "the second",
+                    "give your machine another id and name; `--apparatus FILE` plans on a file in place of a machine of the same id",
+                )
+                .and(id_place(&files[first]), "the first"),
+            ),
+            None => {
+                machines.push(machine);
+                files.push(Arc::clone(source));
             }
         }
     }
     let mut all = catalogue_sources();
     all.extend_from_slice(own_catalogue);
-    let read = catalogue(&all);
-    diagnostics.extend(read.diagnostics);
+    let mut log = Vec::new();
+    let movements = movements(&all, &mut log);
+    let own = |m: &&Movement| own_catalogue.iter().any(|s| Arc::ptr_eq(s, &m.span.source));
+    let whole = movements.whole.movements.iter();
+    for movement in whole.chain(&movements.broken).filter(own) {
+        known_to_machines(movement, &machines, &mut log);
+    }
+    sort_by_place(&mut log);
+    diagnostics.extend(log);
     Models {
         apparatus: machines,
-        catalogue: read.value.unwrap_or_default(),
+        catalogue: movements.whole,
         diagnostics,
     }
 }

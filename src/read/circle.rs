@@ -24,8 +24,8 @@ pub struct Held {
     pub span: Span,
 }
 
-/// One mistake for each knot of orders: a shortest circle through what was named first in it.
-pub fn circles(orders: &[Held]) -> Vec<Diagnostic> {
+/// `what` names the orders ("orders that must hold"), `mend` says how to break a circle. One mistake for each knot of orders: a shortest circle through what was named first in it.
+pub fn circles(orders: &[Held], what: &str, mend: &str) -> Vec<Diagnostic> {
     let mut targets: Vec<&Target> = Vec::new();
     let mut graph: DiGraph<(), usize> = DiGraph::new();
     for (k, held) in orders.iter().enumerate() {
@@ -49,7 +49,7 @@ pub fn circles(orders: &[Held]) -> Vec<Diagnostic> {
     knots
         .into_iter()
         .filter_map(|from| shortest(&graph, from))
-        .map(|edges| mistake(&edges, orders))
+        .map(|edges| mistake(&edges, orders, what, mend))
         .collect()
 }
 
@@ -68,7 +68,7 @@ fn shortest(graph: &DiGraph<(), usize>, from: NodeIndex) -> Option<Vec<usize>> {
         .min_by_key(|edges| (edges.len(), edges.clone()))
 }
 
-fn mistake(circle: &[usize], orders: &[Held]) -> Diagnostic {
+fn mistake(circle: &[usize], orders: &[Held], what: &str, mend: &str) -> Diagnostic {
     let mut names: Vec<&str> = circle
         .iter()
         .map(|&k| orders[k].first_name.as_str())
@@ -77,10 +77,7 @@ fn mistake(circle: &[usize], orders: &[Held]) -> Diagnostic {
     Diagnostic {
         severity: Severity::Mistake,
         code: Code::Circle,
-        message: format!(
-            "orders that must hold run in a circle: {}",
-            names.join(" before ")
-        ),
+        message: format!("{what} run in a circle: {}", names.join(" before ")),
         labels: circle
             .iter()
             .map(|&k| Label {
@@ -88,6 +85,6 @@ fn mistake(circle: &[usize], orders: &[Held]) -> Diagnostic {
                 text: format!("{} before {}", orders[k].first_name, orders[k].later_name),
             })
             .collect(),
-        mend: "take one of these orders back, or make it need = \"prefer\"".into(),
+        mend: mend.into(),
     }
 }

@@ -10,16 +10,28 @@ use crate::model::movement::Movement;
 /// How near a name must be to be offered: 1 is equal, 0 has nothing in common.
 const NEAR: f64 = 0.6;
 
+/// How near a word is that is the beginning of another.
+const NEARER: f64 = 0.7;
+/// Letters from which a word counts as the beginning of another.
+const SHORTENED: usize = 3;
+
 /// How many names are offered at most.
 const OFFERED: usize = 3;
 
 /// The words of a name in lower case, without accents, plural endings and punctuation.
 pub fn words(name: &str) -> Vec<String> {
-    let plain: String = name
-        .nfkd()
-        .filter(|c| !is_combining_mark(*c) && *c != '\'' && *c != '\u{2019}')
-        .flat_map(char::to_lowercase)
-        .collect();
+    let plain: String = if name.is_ascii() {
+        // The same as below, without tables.
+        name.chars()
+            .filter(|c| *c != '\'')
+            .map(|c| c.to_ascii_lowercase())
+            .collect()
+    } else {
+        name.nfkd()
+            .filter(|c| !is_combining_mark(*c) && *c != '\'' && *c != '\u{2019}')
+            .flat_map(char::to_lowercase)
+            .collect()
+    };
     plain
         .split(|c: char| !c.is_alphanumeric())
         .filter(|w| !w.is_empty())
@@ -52,9 +64,16 @@ pub fn fold(name: &str) -> String {
 }
 
 /// How near two names are, 0 to 1: the better of spelling and shared words.
-fn likeness(asked: &[String], known: &str) -> f64 {
+fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
     let known_words = words(known);
-    let spelling = strsim::normalized_damerau_levenshtein(&asked.concat(), &known_words.concat());
+    let (one, other) = (asked.concat(), known_words.concat());
+    // Written out too: a slip in a plural is none in its stem.
+    let written = strsim::normalized_damerau_levenshtein(name, &known.to_lowercase());
+    let mut spelling = strsim::normalized_damerau_levenshtein(&one, &other).max(written);
+    // A word cut short ("reps") is near to the whole.
+    if one.chars().count() >= SHORTENED && other.starts_with(&one) {
+        spelling = spelling.max(NEARER);
+    }
     if asked.is_empty() || known_words.is_empty() {
         return spelling;
     }
@@ -76,10 +95,11 @@ pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
     let asked = words(name);
     let mut scored: Vec<(f64, &str)> = known
         .iter()
-        .map(|k| (likeness(&asked, k), *k))
+        .map(|k| (likeness(&name.to_lowercase(), &asked, k), *k))
         .filter(|(score, _)| *score > NEAR)
         .collect();
     scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+    scored.dedup_by(|a, b| a.1 == b.1);
     scored.truncate(OFFERED);
     scored.into_iter().map(|(_, k)| k).collect()
 }
@@ -99,8 +119,12 @@ pub fn either(names: &[&str]) -> String {
 /// # Errors
 /// Names of up to three likely movements, nearest first; none if nothing is near.
 pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement, Vec<&'a str>> {
-    let folded = fold(name);
     let all = &catalogue.movements;
+    // Files name movements by id, and no two ids are alike: most names end here.
+    if let Some(found) = all.iter().find(|m| m.id == name) {
+        return Ok(found);
+    }
+    let folded = fold(name);
     // A later movement of the same name (one of the teacher's own) stands before an earlier one.
     let found = all
         .iter()
@@ -122,7 +146,7 @@ pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement
             let score = [&m.id, &m.name]
                 .into_iter()
                 .chain(&m.other_names)
-                .map(|n| likeness(&asked, n))
+                .map(|n| likeness(&name.to_lowercase(), &asked, n))
                 .fold(0.0, f64::max);
             (score, m.name.as_str())
         })

@@ -3,7 +3,7 @@
 //! She counts springs by class or by her studio's labels (`"2 sun + 1 leaf"`, `{ sun = 2 }`), names a load, a range of loads, or a word.
 //! Where the class is planned on another machine than it was written for, a set of springs becomes the nearest load there, and a note says so.
 
-use super::catalogue::spring_counts;
+use super::movement_fields::spring_counts;
 use super::names::fold;
 use super::table::{At, Item, unknown_word};
 use crate::diagnostic::{Code, Diagnostic};
@@ -280,8 +280,8 @@ pub fn counts(
                 Code::OutOfRange,
                 name.span,
                 format!(
-                    "{} has only {} of the springs `{}`",
-                    machine.name, class.count, class.label
+                    "{} has only {} of its {} springs (`{}`)",
+                    machine.name, class.count, class.name, class.label
                 ),
                 "more than there are",
                 format!("take {} at most", class.count),

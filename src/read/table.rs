@@ -67,6 +67,11 @@ fn plain_words(message: &str) -> (String, &'static str) {
             "the same key stands twice in one table".into(),
             "keep one of the two, or give the second table a `[[...]]` heading of its own",
         )
+    } else if m.contains("must be quoted") {
+        (
+            "this is neither a number, true, false nor a text in quotation marks".into(),
+            "put quotation marks round a text; write a number with digits and at most one point",
+        )
     } else if m.contains("string") {
         (
             "a text in quotes is not closed or holds something that may not stand there".into(),
@@ -132,6 +137,7 @@ impl<'a> Item<'a> {
     pub fn wrong_type(&self, expected: &str, log: &mut Vec<Diagnostic>) {
         let found = match self.value.get_ref() {
             DeValue::String(_) => "a text",
+            DeValue::Float(_) if expected == "a whole number" => "a number with a fraction",
             DeValue::Integer(_) | DeValue::Float(_) => "a number",
             DeValue::Boolean(_) => "true or false",
             DeValue::Datetime(_) => "a date or time",
@@ -139,8 +145,13 @@ impl<'a> Item<'a> {
             DeValue::Table(_) => "a table",
         };
         let mend = match self.value.get_ref() {
-            DeValue::String(_) if expected.contains("number") => {
+            DeValue::String(text)
+                if expected.ends_with("number") && text.trim().parse::<f64>().is_ok() =>
+            {
                 "leave the quotation marks away".to_owned()
+            }
+            DeValue::String(_) | DeValue::Array(_) | DeValue::Table(_) | DeValue::Boolean(_) => {
+                format!("write {expected}")
             }
             _ if expected == "a text" => "put it in quotation marks".to_owned(),
             _ => format!("write {expected}"),
@@ -367,7 +378,7 @@ impl<'a> Table<'a> {
                 self.span.clone(),
                 format!("{} has no `{key}`", self.what),
                 format!("`{key}` is missing"),
-                format!("add a line `{key} = ...`"),
+                format!("add `{key} = ...` to it"),
             ));
         }
         found
@@ -472,8 +483,18 @@ impl<'a> Table<'a> {
     }
 }
 
-/// Sorts diagnostics by text and place, so that they are read in the order of the file.
-pub fn sort_by_place(log: &mut [Diagnostic]) {
+/// Sorts diagnostics by text and place, so that they are read in the order of the file. What stands where the form has a slip is
+/// told as that alone.
+pub fn sort_by_place(log: &mut Vec<Diagnostic>) {
+    let slips: Vec<Span> = log
+        .iter()
+        .filter(|d| d.code == Code::Syntax)
+        .filter_map(|d| Some(d.labels.first()?.span.clone()))
+        .collect();
+    log.retain(|d| {
+        let at = d.labels.first().map(|l| &l.span);
+        d.code != Code::WrongType || !slips.iter().any(|slip| Some(slip) == at)
+    });
     log.sort_by(|a, b| {
         let place = |d: &Diagnostic| {
             d.labels

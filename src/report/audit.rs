@@ -1,8 +1,9 @@
 //! What `check` says about an order as it was written, as a sheet of its own.
 
-use super::sheet::{
-    Line, Section, Tone, conditions, minutes, push, rows, rules, told, totals, wishes,
-};
+use super::fared::{conditions, rules};
+use super::opening::{minutes, totals, wishes};
+use super::section::{Line, Section, Tone, push};
+use super::sheet::{rows, told};
 use crate::answer::Prepared;
 use crate::explain::savings::links;
 use crate::explain::unmet::whatever_the_order;
@@ -46,11 +47,13 @@ pub fn audit(prepared: &Prepared, evaluation: &Evaluation) -> Audit {
             ),
         )
     });
-    result.push(Line::plain(format!(
-        "{}; all in all it counts as {} (lower is better).",
-        capital(&wishes(evaluation)),
-        score(prepared, evaluation)
-    )));
+    result.push(Line::plain(wishes(evaluation)));
+    if compiled.score_per_second == 100 {
+        result.push(Line::plain(format!(
+            "Stops, transitions, springs and wishes together count as {}; the lower the better.",
+            length(evaluation.score)
+        )));
+    }
     push(&mut sections, "Your order as written", result);
     push(&mut sections, "Rules", rules(&taught.fates));
     push(&mut sections, "Stops", stops(&taught));
@@ -58,6 +61,11 @@ pub fn audit(prepared: &Prepared, evaluation: &Evaluation) -> Audit {
         &mut sections,
         "Where set-ups are wasted",
         waste(prepared, evaluation),
+    );
+    push(
+        &mut sections,
+        "Longest transitions",
+        dearest(prepared, evaluation),
     );
     push(&mut sections, "In the room", conditions(&taught.conditions));
     let lacking = whatever_the_order(compiled).iter();
@@ -70,21 +78,8 @@ pub fn audit(prepared: &Prepared, evaluation: &Evaluation) -> Audit {
     );
     told(&mut sections, compiled, &prepared.brief.assumed);
     Audit {
-        title: prepared.brief.title.clone(),
+        title: capital(&prepared.brief.title),
         sections,
-    }
-}
-
-/// The score in words: seconds where the weights decide, else the figures as they are compared.
-fn score(prepared: &Prepared, evaluation: &Evaluation) -> String {
-    if prepared.compiled.score_per_second == 100 {
-        length(evaluation.score)
-    } else {
-        format!(
-            "{} and {} of transitions, before wishes and springs",
-            count(evaluation.stops, "stop", "stops"),
-            length(evaluation.changeover)
-        )
     }
 }
 
@@ -105,42 +100,44 @@ fn stops(taught: &crate::plan::lesson::Lesson) -> Vec<Line> {
 }
 
 fn waste(prepared: &Prepared, evaluation: &Evaluation) -> Vec<Line> {
-    let compiled = &prepared.compiled;
-    let mut lines: Vec<Line> = there_and_back(compiled, &evaluation.timeline)
+    there_and_back(&prepared.compiled, &evaluation.timeline)
         .into_iter()
         .map(|w| {
             Line::toned(
                 Tone::Heed,
                 format!(
-                    "{}: from {} to {} for {} and back, {}{}",
+                    "{}: {} for {} alone, then {} again: {}{}",
                     capital(&w.facet),
-                    w.usual,
                     w.between,
                     w.steps.join(" and "),
+                    w.usual,
                     length(w.time),
-                    if w.stop { ", two halts" } else { "" }
+                    if w.stop { ", two stops" } else { "" }
                 ),
             )
         })
-        .collect();
+        .collect()
+}
+
+/// The transitions that take longest.
+fn dearest(prepared: &Prepared, evaluation: &Evaluation) -> Vec<Line> {
+    let compiled = &prepared.compiled;
     let mut dearest = links(&evaluation.timeline);
     dearest.sort_by_key(|l| (-l.time, l.to));
     let name = |step: Option<usize>, none: &str| {
         step.map_or_else(|| none.to_owned(), |s| name_of(compiled, s))
     };
-    lines.extend(
-        dearest
-            .into_iter()
-            .filter(|l| l.time > 0)
-            .take(DEAREST)
-            .map(|l| {
-                Line::plain(format!(
-                    "Among the dearest transitions: {} to {}, {}",
-                    name(l.from, "the start"),
-                    name(l.to, "the end"),
-                    length(l.time)
-                ))
-            }),
-    );
-    lines
+    dearest
+        .into_iter()
+        .filter(|l| l.time > 0)
+        .take(DEAREST)
+        .map(|l| {
+            Line::plain(format!(
+                "From {} to {}: {}",
+                name(l.from, "the start"),
+                name(l.to, "the end"),
+                length(l.time)
+            ))
+        })
+        .collect()
 }

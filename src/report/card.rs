@@ -1,6 +1,6 @@
 //! One movement of the catalogue on paper, and its one line in a list.
 
-use super::sheet::{Line, Section, push};
+use super::section::{Line, Section, push};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
 use crate::model::movement::{
@@ -76,12 +76,11 @@ pub fn preferred_load(movement: &Movement, machine: &Apparatus) -> Option<f64> {
     }
 }
 
-/// One line of a list: id, name, phases, springs.
+/// One line of a list: name, phases, level, springs.
 pub fn line(movement: &Movement) -> String {
     let phases: Vec<&str> = movement.phases.iter().map(|&p| phase(p)).collect();
     format!(
-        "{}: {}; {}; level {}; {}",
-        movement.id,
+        "{}; {}; level {}; {}",
         movement.name,
         phases.join(" or "),
         movement.level,
@@ -104,14 +103,14 @@ pub fn card(movement: &Movement, catalogue: &Catalogue, machines: &[Apparatus]) 
     }
     let phases: Vec<&str> = movement.phases.iter().map(|&p| phase(p)).collect();
     about.push(Line::plain(format!(
-        "For: {}; level {}; effort {} METs",
+        "For: {}; level {} of 3; effort {} METs",
         phases.join(" or "),
         movement.level,
         movement.effort
     )));
     about.push(Line::plain(match movement.sides {
         Sides::Both => "Both sides at once",
-        Sides::Alternating => "Side by side, by turns",
+        Sides::Alternating => "Both sides by turns",
         Sides::Each => "Each side on its own",
     }));
     push(
@@ -119,7 +118,7 @@ pub fn card(movement: &Movement, catalogue: &Catalogue, machines: &[Apparatus]) 
         &format!("{} ({})", movement.name, movement.id),
         about,
     );
-    push(&mut sections, "Set-up", set_up(movement));
+    push(&mut sections, "Set-up", set_up(movement, machines));
     push(&mut sections, "How often", amounts(movement));
     push(&mut sections, "Body", body(movement));
     let names = |ids: &[String]| -> Vec<String> {
@@ -172,7 +171,7 @@ pub fn card(movement: &Movement, catalogue: &Catalogue, machines: &[Apparatus]) 
     sections
 }
 
-fn set_up(movement: &Movement) -> Vec<Line> {
+fn set_up(movement: &Movement, machines: &[Apparatus]) -> Vec<Line> {
     let mut lines = vec![Line::plain(format!(
         "Springs: {}",
         springs(&movement.springs)
@@ -189,9 +188,13 @@ fn set_up(movement: &Movement) -> Vec<Line> {
     };
     lines.push(Line::plain(format!("More springs: {more}")));
     for need in &movement.facets {
+        let name = machines
+            .iter()
+            .find_map(|m| m.facet(&need.facet).map(|k| m.facets[k].name.as_str()))
+            .unwrap_or(&need.facet);
         lines.push(Line::plain(format!(
             "{}: {}",
-            capital(&need.facet),
+            capital(name),
             need.allowed.join(", or ")
         )));
     }

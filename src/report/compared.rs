@@ -1,6 +1,6 @@
 //! What changed from one machine to another, on the sheet.
 
-use super::sheet::{Line, Section};
+use super::section::{Line, Section};
 use crate::explain::machines::Comparison;
 use crate::plan::wording::length;
 

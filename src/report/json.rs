@@ -12,7 +12,7 @@
 //! | `better_by_at_most_seconds` | with `"at most"`: seconds, or null where nothing is known |
 //! | `said` | the lines that open the sheet, as text |
 //! | `own_order_will_do` | whether her own order is within a tenth of the best |
-//! | `solution` | the solution file's fields |
+//! | `solution` | the solution file's fields; `conflict` holds the demands that cannot hold together, null if that was not settled |
 //! | `as_given` | order, score, stops, change-over, broken demands of the list as given |
 //! | `savings` | against the list as given; `gone`, `new`, `altered`: change-overs as `{from, to, seconds, stop}` with steps or null for start and end |
 //! | `class` | the class as it is taught, null if there is no order: `start`, `lay_out`, `rows`, `reset`, `put_back`, totals, and the next two lines |
@@ -69,7 +69,7 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         "better_by_at_most_seconds": at_most,
         "said": said,
         "own_order_will_do": both.map(|(best, own)| own_order_will_do(best, own)),
-        "solution": solution_file::write(&answer.outcome, answer.best.as_ref()),
+        "solution": solution(answer),
         "as_given": answer.as_given.as_ref().map(scored),
         "savings": both.map(|(best, own)| saved(&savings(own, best))),
         "class": taught.as_ref().map(taught_class),
@@ -79,6 +79,15 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         "notes": notes(&answer.notes),
         "other_machine": compared.map(comparison),
     })
+}
+
+/// The solution file's fields, with what cannot hold together where there is no order.
+fn solution(answer: &Answer) -> Value {
+    let mut solution = solution_file::write(&answer.outcome, answer.best.as_ref());
+    if let Some(conflict) = answer.conflict.as_ref().filter(|c| c.minimal) {
+        solution["conflict"] = json!(conflict.demands);
+    }
+    solution
 }
 
 /// The audit of an order as written.

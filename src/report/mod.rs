@@ -3,8 +3,11 @@
 pub mod audit;
 pub mod card;
 pub mod compared;
+pub mod fared;
 pub mod json;
 pub mod mistakes;
+pub mod opening;
+pub mod section;
 pub mod sheet;
 pub mod solved;
 pub mod terminal;

@@ -1,68 +1,20 @@
 //! Everything that a run sheet says, decided once: text by text, in order. A renderer only draws it.
 
+use super::fared::{conditions, rules};
+use super::opening::{minutes, saved, totals};
+use super::section::{Line, Section, Tone, push};
 use crate::answer::Answer;
 use crate::compile::Compiled;
-use crate::explain::savings::{Savings, broken_wishes, savings};
+use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
 use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
-use crate::explain::words::musts;
+use crate::explain::words::sentences;
 use crate::model::caution::STANDING;
 use crate::plan::changeover::{Changeover, CueKind};
-use crate::plan::conditions::{InTheRoom, places};
-use crate::plan::fate::{Fate, title};
 use crate::plan::lesson::{Done, Lesson, Row, lesson};
 use crate::plan::set::Borrowed;
 use crate::plan::wording::{capital, clock, count, length, side};
 use crate::score::Evaluation;
-
-/// How a line is meant; a renderer may colour it, but the words alone say all.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Tone {
-    /// As it is.
-    Plain,
-    /// Good news.
-    Good,
-    /// Something to look at.
-    Heed,
-    /// Something that must hold and does not.
-    Wrong,
-}
-
-/// One line of text, of whatever length.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Line {
-    /// How it is meant.
-    pub tone: Tone,
-    /// The words.
-    pub text: String,
-    /// Lines that belong under it.
-    pub under: Vec<String>,
-}
-
-impl Line {
-    /// A line without a tone.
-    pub fn plain(text: impl Into<String>) -> Self {
-        Self::toned(Tone::Plain, text)
-    }
-
-    /// A line with a tone.
-    pub fn toned(tone: Tone, text: impl Into<String>) -> Self {
-        Self {
-            tone,
-            text: text.into(),
-            under: Vec::new(),
-        }
-    }
-}
-
-/// A heading with its lines.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Section {
-    /// The heading.
-    pub heading: String,
-    /// Its lines; never empty.
-    pub lines: Vec<Line>,
-}
 
 /// A change-over on the sheet.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -139,7 +91,7 @@ fn blank(answer: &Answer) -> Sheet {
         title: if brief.title.is_empty() {
             "A class".into()
         } else {
-            brief.title.clone()
+            capital(&brief.title)
         },
         subtitle: about.join(", "),
         opening: Vec::new(),
@@ -185,7 +137,7 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     sheet.rows = rows(&taught);
     sheet.reset = taught.reset.as_ref().map(transition);
     sheet.end = clock(taught.finish);
-    sheet.after = after_the_class(answer, &taught);
+    sheet.after = after_the_class(answer, &taught, verdict);
     sheet
 }
 
@@ -195,20 +147,25 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
     sheet
         .opening
         .push(Line::toned(Tone::Wrong, sentence(verdict)));
-    let must = musts(&answer.compiled);
-    if *verdict == Verdict::Impossible && !must.is_empty() {
+    if let Some(conflict) = &answer.conflict
+        && !conflict.demands.is_empty()
+    {
+        let lines = sentences(&answer.compiled, &conflict.demands);
         push(
             &mut sheet.after,
-            "What must hold, and cannot all hold together",
-            must.into_iter().map(Line::plain).collect(),
+            "What must hold, and cannot hold together",
+            lines.iter().map(|s| Line::plain(capital(s))).collect(),
         );
-        push(
-            &mut sheet.after,
-            "What to do",
-            vec![Line::plain(
-                "Make one of these a wish instead of a must, or leave it out, and plan again.",
-            )],
-        );
+        let what = match (conflict.demands.len(), conflict.minimal) {
+            (1, true) => "Make it a wish instead of a must, or change it, and plan again.",
+            (_, true) => {
+                "Without any one of these there is an order: make one of them a wish instead of a must, or leave it out, and plan again."
+            }
+            (_, false) => {
+                "Not all of these may have to do with it: make one of them a wish instead of a must, or leave it out, and plan again."
+            }
+        };
+        push(&mut sheet.after, "What to do", vec![Line::plain(what)]);
     }
     let broken: Vec<Line> = answer
         .as_given
@@ -231,94 +188,6 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
             .collect(),
     );
     sheet
-}
-
-/// Adds a section unless it would be empty.
-pub fn push(sections: &mut Vec<Section>, heading: &str, lines: Vec<Line>) {
-    if !lines.is_empty() {
-        sections.push(Section {
-            heading: heading.into(),
-            lines,
-        });
-    }
-}
-
-/// The whole class in one sentence.
-pub fn totals(lesson: &Lesson) -> String {
-    format!(
-        "{} in {}, of which {} of transitions with {}.",
-        count(as_count(lesson.rows.len()), "step", "steps"),
-        length(lesson.finish),
-        length(lesson.changeover),
-        count(lesson.stops, "stop", "stops"),
-    )
-}
-
-fn as_count(n: usize) -> i64 {
-    i64::try_from(n).expect("a class has few steps")
-}
-
-/// Minutes left over or short of, and the warm-up.
-pub fn minutes(lesson: &Lesson) -> Vec<Line> {
-    let mut lines = Vec::new();
-    match lesson.left_over {
-        Some(0) => lines.push(Line::toned(Tone::Good, "It fills its minutes exactly.")),
-        Some(over) if over > 0 => lines.push(Line::plain(format!(
-            "{} left over: more repetitions, another round or a longer rest would fill it.",
-            capital(&length(over))
-        ))),
-        Some(short) => lines.push(Line::toned(
-            Tone::Heed,
-            format!(
-                "{} too long: fewer repetitions, or leave something out.",
-                capital(&length(-short))
-            ),
-        )),
-        None => {}
-    }
-    if let Some(warm) = lesson.warm_up {
-        lines.push(Line::plain(match warm {
-            0 => "Work begins at once, with no warm-up before it.".into(),
-            _ => format!("The warm-up lasts {}.", length(warm)),
-        }));
-    }
-    lines
-}
-
-/// What the order saves over the list as given.
-fn saved(savings: &Savings) -> Line {
-    let mut parts = Vec::new();
-    let mut dearer = Vec::new();
-    for (n, one, many) in [
-        (savings.musts, "broken must", "broken musts"),
-        (savings.stops, "stop", "stops"),
-        (savings.wishes, "unmet wish", "unmet wishes"),
-    ] {
-        match n {
-            0 => {}
-            n if n > 0 => parts.push(count(n, one, many)),
-            n => dearer.push(count(-n, one, many)),
-        }
-    }
-    match savings.changeover {
-        0 => {}
-        t if t > 0 => parts.push(format!("{} of transitions", length(t))),
-        t => dearer.push(format!("{} of transitions", length(-t))),
-    }
-    let text = match (parts.is_empty(), dearer.is_empty()) {
-        (true, true) => "It costs the same as the list as given.".into(),
-        (false, true) => format!("Against the list as given it saves {}.", parts.join(", ")),
-        (true, false) => format!(
-            "Against the list as given it takes {} more.",
-            dearer.join(", ")
-        ),
-        (false, false) => format!(
-            "Against the list as given it saves {}, and takes {} more.",
-            parts.join(", "),
-            dearer.join(", ")
-        ),
-    };
-    Line::plain(text)
 }
 
 fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
@@ -346,44 +215,6 @@ fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
     }
     push(&mut sections, "Take care", care);
     sections
-}
-
-/// Each condition with what it touches.
-pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
-    conditions
-        .iter()
-        .map(|c| {
-            let name = capital(&c.condition);
-            let text = match (c.touched.is_empty(), c.known) {
-                (true, true) => format!("{name}: nothing in this class calls for care."),
-                (true, false) => {
-                    format!("{name}: your own words; look through the class with it in mind.")
-                }
-                (false, _) => format!("{name}: {}", c.wordings.join(" ")),
-            };
-            let under = c
-                .touched
-                .iter()
-                .map(|t| {
-                    let option = if t.options.is_empty() {
-                        "no easier option is known here: leave it out or change it".to_owned()
-                    } else {
-                        format!("offer {}", t.options.join(" or "))
-                    };
-                    format!("{}, {}: {option}", places(&t.places), t.movement)
-                })
-                .collect();
-            Line {
-                tone: if c.touched.is_empty() {
-                    Tone::Plain
-                } else {
-                    Tone::Heed
-                },
-                text,
-                under,
-            }
-        })
-        .collect()
 }
 
 /// The rows of a lesson.
@@ -475,43 +306,7 @@ pub fn transition(changeover: &Changeover) -> Transition {
     }
 }
 
-/// Each rule with how it fared.
-pub fn rules(fates: &[Fate]) -> Vec<Line> {
-    fates
-        .iter()
-        .map(|fate| {
-            let line = fate.line.map_or(String::new(), |n| format!(" (line {n})"));
-            let need = if fate.must { ", a must" } else { "" };
-            let head = format!("{}{line}{need}", capital(title(fate.rule)));
-            if fate.kept() {
-                return Line::toned(Tone::Plain, format!("Kept: {head}"));
-            }
-            let worst = fate.breaches.iter().any(|b| b.seconds.is_none());
-            let word = if worst { "Broken" } else { "Not met" };
-            let under = fate
-                .breaches
-                .iter()
-                .map(|b| {
-                    let mut text = b.sentence.clone();
-                    if !b.detail.is_empty() {
-                        text.push_str(&format!(": {}", b.detail));
-                    }
-                    if !b.remedy.is_empty() {
-                        text.push_str(&format!(". What would help: {}", b.remedy));
-                    }
-                    text
-                })
-                .collect();
-            Line {
-                tone: if worst { Tone::Wrong } else { Tone::Heed },
-                text: format!("{word}: {head}"),
-                under,
-            }
-        })
-        .collect()
-}
-
-fn after_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
+fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<Section> {
     let mut sections = Vec::new();
     push(
         &mut sections,
@@ -526,11 +321,21 @@ fn after_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
     let unmet = unmet(&lesson.fates);
     if !unmet.is_empty() {
         let total: f64 = unmet.iter().map(|u| u.seconds).sum();
-        rules.push(Line::plain(format!(
+        let mut text = format!(
             "{} not met, counted as {} s.",
-            count(as_count(unmet.len()), "wish", "wishes"),
+            count(
+                i64::try_from(unmet.len()).expect("a class has few demands"),
+                "wish",
+                "wishes",
+            ),
             total.round()
-        )));
+        );
+        if *verdict == Verdict::Best {
+            text.push_str(
+                " No order that keeps more counts better; in a brief a wish can be made a must.",
+            );
+        }
+        rules.push(Line::plain(text));
     }
     push(&mut sections, "Rules", rules);
     let lacking = whatever_the_order(&answer.compiled).iter();
@@ -567,9 +372,4 @@ pub fn told(sections: &mut Vec<Section>, compiled: &Compiled, assumed: &[String]
         "Taken over or assumed",
         texts.into_iter().map(|t| Line::plain(capital(t))).collect(),
     );
-}
-
-/// How many wishes an order leaves unmet, in words.
-pub fn wishes(evaluation: &Evaluation) -> String {
-    count(broken_wishes(evaluation), "wish not met", "wishes not met")
 }

@@ -1,7 +1,6 @@
 //! The short summary of a problem file that was solved: no names of the trade are known here but those in the file.
 
-use super::sheet::Line;
-use super::sheet::Tone;
+use super::section::{Line, Tone};
 use crate::explain::verdict::why;
 use crate::plan::wording::{count, length};
 use crate::problem::Problem;

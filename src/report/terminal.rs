@@ -9,7 +9,8 @@ use anstyle::{AnsiColor, Style};
 use unicode_width::UnicodeWidthStr;
 
 use super::audit::Audit;
-use super::sheet::{Line, Section, Sheet, SheetRow, Tone, Transition};
+use super::section::{Line, Section, Tone};
+use super::sheet::{Sheet, SheetRow, Transition};
 
 /// How a sheet is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

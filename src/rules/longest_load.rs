@@ -75,7 +75,7 @@ impl LongestLoad {
                         rest: hundredths(limit.rest),
                     }),
                     format!(
-                        "{} are not loaded for more than {seconds} seconds without a break of {}",
+                        "{} are not loaded for more than {seconds} seconds without a break of {} seconds",
                         region.name, limit.rest
                     ),
                     format!("put something between that frees the {}", limit.region),

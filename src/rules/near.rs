@@ -54,7 +54,7 @@ impl Near {
         let pairs = pairs(&self.order, subject);
         if pairs.len() < self.least as usize {
             posting.unmet(format!(
-                "only {} links of the order to stay near are on the list, fewer than {}",
+                "the list has only {} pairs of neighbours of the order to stay near, fewer than {}",
                 pairs.len(),
                 self.least
             ));
@@ -67,8 +67,14 @@ impl Near {
                 least: Some(i64::from(self.least)),
                 most: None,
             }),
-            format!("at least {} links of the given order are kept", self.least),
-            "ask for fewer links",
+            format!(
+                "of the order that you know at least {} neighbours stay neighbours",
+                match self.least {
+                    1 => "two".to_owned(),
+                    n => format!("{n} pairs of"),
+                }
+            ),
+            "ask for fewer pairs",
         );
     }
 }
@@ -84,8 +90,12 @@ impl Apart {
                 least: None,
                 most: Some(i64::from(self.most)),
             }),
-            format!("at most {} links of the given order are kept", self.most),
-            "allow more links",
+            match self.most {
+                0 => "no neighbours of the given order stay neighbours".to_owned(),
+                1 => "at most one pair of neighbours of the given order stays".to_owned(),
+                n => format!("at most {n} pairs of neighbours of the given order stay"),
+            },
+            "allow more pairs",
         );
     }
 }

@@ -1,4 +1,11 @@
 //! Preparations before full forms, easier options before harder ones: what the catalogue says of the movements on the list.
+//!
+//! **Definition.** All steps of the preparation's first round come before all steps of the full form; once that round is over
+//! nothing more is asked, and a preparation that is not on the list asks for nothing. In a series that holds both, each run is judged by itself: its own
+//! preparation comes before its own full form ([`super::before`] says why). A preparation that stands in one run alone prepares
+//! that run; that the other side is missing is said by the rule of the paired sides. One that stands outside of the series of the full
+//! form comes before both runs, and one in a series comes, on both sides, before a full form outside of it. Each such pair of steps is
+//! one violation.
 
 use super::before::post_before;
 use super::ledger::RuleName;
@@ -124,6 +131,48 @@ mod tests {
         assert_eq!(
             posted(&posting, RuleName::Preparation),
             ["2<0 6000", "3<0 6000"]
+        );
+    }
+
+    /// A series written with the full form before its preparation, and what is asked of it.
+    #[test]
+    fn each_run_of_a_series_has_its_preparation_before_the_full_form() {
+        let full = || Movement {
+            prepared_by: vec!["prep".into()],
+            ..movement("full")
+        };
+        let wrong = Sample::new().series("hips", vec![full(), movement("prep")]);
+        let expected = ["1<0 6000", "3<2 6000"];
+        let posting = post(&Preparation::default(), &wrong);
+        assert_eq!(posted(&posting, RuleName::Preparation), expected);
+        // On the left alone it prepares the left alone.
+        let mut one_sided = Sample::new().series("hips", vec![movement("prep"), full()]);
+        one_sided.class.steps.remove(2);
+        let posting = post(&Preparation::default(), &one_sided);
+        assert_eq!(posted(&posting, RuleName::Preparation), ["0<1 6000"]);
+    }
+
+    #[test]
+    fn a_preparation_outside_of_the_series_comes_before_both_runs_and_the_other_way_round() {
+        let full = || Movement {
+            prepared_by: vec!["prep".into()],
+            ..movement("full")
+        };
+        let outside = Sample::new()
+            .series("hips", vec![full(), movement("other")])
+            .both(movement("prep"));
+        let posting = post(&Preparation::default(), &outside);
+        assert_eq!(
+            posted(&posting, RuleName::Preparation),
+            ["4<0 6000", "4<2 6000"]
+        );
+        let inside = Sample::new()
+            .series("hips", vec![movement("prep"), movement("other")])
+            .both(full());
+        let posting = post(&Preparation::default(), &inside);
+        assert_eq!(
+            posted(&posting, RuleName::Preparation),
+            ["0<4 6000", "2<4 6000"]
         );
     }
 

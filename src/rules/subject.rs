@@ -58,6 +58,15 @@ pub struct SeriesRound {
     pub second: Vec<usize>,
 }
 
+/// One of the two runs of a series.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Run {
+    /// Index of the block.
+    pub block: usize,
+    /// Whether it is the run of the side that is written second.
+    pub second: bool,
+}
+
 impl Subject<'_> {
     /// The movement of a step.
     pub fn movement(&self, step: usize) -> &Movement {
@@ -195,6 +204,22 @@ impl Subject<'_> {
                     first,
                     second,
                 });
+            }
+        }
+        found
+    }
+
+    /// For each step the run of the series in which it stands, whatever the round; `None` outside of series.
+    pub fn runs(&self) -> Vec<Option<Run>> {
+        let mut found = vec![None; self.class.steps.len()];
+        for series in self.series() {
+            for (steps, second) in [(&series.first, false), (&series.second, true)] {
+                for &i in steps {
+                    found[i] = Some(Run {
+                        block: series.block,
+                        second,
+                    });
+                }
             }
         }
         found

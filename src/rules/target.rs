@@ -24,4 +24,12 @@ impl Target {
             side: None,
         }
     }
+
+    /// Whether it is one side of a movement.
+    pub fn names_a_side(&self) -> bool {
+        match self {
+            Self::Movement { side, .. } => side.is_some(),
+            Self::Block(_) => false,
+        }
+    }
 }

@@ -3,12 +3,10 @@
 use crate::problem::Problem;
 use crate::problem::demand::precede::Precede;
 use crate::problem::demand::{Demand, Kind};
-
-/// A demand that must hold counts as much as this when it may be broken: above all that an order can cost otherwise.
-const BROKEN: i64 = 1_000_000_000_000;
+use crate::problem::figures::price_of_breaking;
 
 /// The problem of the set-ups of `order` alone: its steps are those of the order, numbered by their places, and must come so; a
-/// demand that must hold is one that should, at a price above all others.
+/// demand that must hold is one that should, at a price above all that the order can cost otherwise.
 pub fn fixed(problem: &Problem, order: &[usize]) -> Problem {
     let place = |s: usize| order.iter().position(|&o| o == s);
     let map = |steps: &[usize]| steps.iter().filter_map(|&s| place(s)).collect::<Vec<_>>();
@@ -70,12 +68,107 @@ pub fn fixed(problem: &Problem, order: &[usize]) -> Problem {
         };
         demands.push(Demand {
             kind,
-            weight: Some(demand.weight.unwrap_or(BROKEN)),
+            weight: demand.weight,
         });
     }
-    Problem {
+    let order_of = order.len().saturating_sub(1);
+    let mut fixed = Problem {
         steps,
-        demands,
+        // The order itself stands first and goes on holding.
+        demands: demands.split_off(order_of),
         ..problem.clone()
+    };
+    let price = price_of_breaking(&fixed);
+    for demand in &mut fixed.demands {
+        // The weight of a peak is for a second, what is counted are hundredths.
+        let hundredths = if demand.kind.is_peak() { 100 } else { 1 };
+        demand.weight.get_or_insert(price * hundredths);
+    }
+    demands.append(&mut fixed.demands);
+    fixed.demands = demands;
+    fixed
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::problem::demand::at_most::AtMost;
+    use crate::problem::demand::fits::Fits;
+    use crate::problem::facet::Facet;
+    use crate::problem::figures::{GREATEST, greatest_score};
+    use crate::problem::posture::Postures;
+    use crate::problem::step::{Choice, Side, Step};
+    use crate::search::best_setups;
+    use crate::search::budget::Limits;
+
+    /// Two steps that may each take either spring; the second is dear on the first spring, so dear that it outweighs a price of 10^12.
+    fn dear() -> Problem {
+        let step = |penalty| Step {
+            id: String::new(),
+            side: Side::Both,
+            duration: 100,
+            setup: vec![Some(vec![
+                Choice { value: 0, penalty },
+                Choice {
+                    value: 1,
+                    penalty: 0,
+                },
+            ])],
+            start: 0,
+            end: 0,
+            stage: None,
+            group: None,
+            optional: None,
+        };
+        Problem {
+            title: String::new(),
+            facets: vec![Facet {
+                name: "springs".into(),
+                values: vec!["a".into(), "b".into()],
+                change: vec![vec![0, 10], vec![10, 0]],
+                reach: None,
+                stop: true,
+            }],
+            postures: Postures {
+                names: vec!["p".into()],
+                path: vec![vec![0]],
+            },
+            start_setup: vec![0],
+            start_posture: Some(0),
+            end: None,
+            time_weight: 1,
+            stop_weight: 1,
+            steps: vec![step(0), step(5_000_000_000_000)],
+            demands: vec![
+                Demand {
+                    kind: Kind::AtMost(AtMost {
+                        facet: 0,
+                        changes: 0,
+                    }),
+                    weight: None,
+                },
+                Demand {
+                    kind: Kind::Fits(Fits { total: 0 }),
+                    weight: None,
+                },
+            ],
+        }
+    }
+
+    #[test]
+    fn what_must_hold_is_kept_in_her_order_however_dear_it_is() {
+        let setups = best_setups(&dear(), &[0, 1], &Limits::default());
+        assert_eq!(setups, Some(vec![vec![0], vec![0]]));
+    }
+
+    #[test]
+    fn the_price_of_breaking_never_leads_beyond_what_can_be_counted() {
+        let mut problem = dear();
+        problem.steps[1].setup[0] = Some(vec![Choice {
+            value: 0,
+            penalty: GREATEST - 1000,
+        }]);
+        let fixed = fixed(&problem, &[1, 0]);
+        assert!(greatest_score(&fixed) <= GREATEST.into());
     }
 }

@@ -71,6 +71,11 @@ pub enum Kind {
 }
 
 impl Kind {
+    /// Whether it is counted by an amount (hundredths of a second) and not by violations.
+    pub fn is_peak(&self) -> bool {
+        matches!(self, Self::Peak(_))
+    }
+
     /// How often a finished order breaks it, as its kind counts: 0 means that it holds.
     ///
     /// `steps` are the problem's steps, by number.

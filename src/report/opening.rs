@@ -1,0 +1,167 @@
+//! What a class comes to in a few lines: its length, what would fill it, what the order saves.
+
+use super::section::{Line, Tone};
+use crate::explain::savings::{Savings, broken_wishes};
+use crate::plan::lesson::Lesson;
+use crate::plan::wording::{capital, count, length};
+use crate::score::Evaluation;
+
+/// The whole class in one sentence.
+pub fn totals(lesson: &Lesson) -> String {
+    format!(
+        "{} in {}, of which {} of transitions with {}.",
+        count(as_count(lesson.rows.len()), "step", "steps"),
+        length(lesson.finish),
+        length(lesson.changeover),
+        count(lesson.stops, "stop", "stops"),
+    )
+}
+
+fn as_count(n: usize) -> i64 {
+    i64::try_from(n).expect("a class has few steps")
+}
+
+/// Minutes left over or short of, and the warm-up.
+pub fn minutes(lesson: &Lesson) -> Vec<Line> {
+    let mut lines = Vec::new();
+    match lesson.left_over {
+        Some(0) => lines.push(Line::toned(Tone::Good, "It fills its minutes exactly.")),
+        Some(over) if over > 0 => lines.push(Line::plain(format!(
+            "{} left over: {}.",
+            capital(&length(over)),
+            filling(lesson, over)
+        ))),
+        Some(short) => lines.push(Line::toned(
+            Tone::Heed,
+            format!(
+                "{} too long: fewer repetitions, or leave something out.",
+                capital(&length(-short))
+            ),
+        )),
+        None => {}
+    }
+    if let Some(warm) = lesson.warm_up {
+        lines.push(Line::plain(match warm {
+            0 => "Work begins at once, with no warm-up before it.".into(),
+            _ => format!("The warm-up lasts {}.", length(warm)),
+        }));
+    }
+    lines
+}
+
+/// What would fill the minutes left over.
+fn filling(lesson: &Lesson, over: i64) -> String {
+    let steps = as_count(lesson.rows.len()).max(1);
+    // A step takes as long as those of this class do on the average, transitions included.
+    let room = over * steps / lesson.finish.max(1);
+    match (room, lesson.could_be_fuller) {
+        (0, true) => "a few more repetitions, or a longer rest, would fill it".into(),
+        (0, false) => "a longer rest would fill it".into(),
+        (n, true) => format!(
+            "room for about {} like these, or for more repetitions first (`length = \"full\"`)",
+            count(n, "more step", "more steps")
+        ),
+        (n, false) => format!(
+            "room for about {} like these: other movements, or another round",
+            count(n, "more step", "more steps")
+        ),
+    }
+}
+
+/// What the order saves over the list as given.
+pub fn saved(savings: &Savings) -> Line {
+    let mut gained = Vec::new();
+    let mut lost = Vec::new();
+    let kept = |n| count(n, "must kept that it breaks", "musts kept that it breaks");
+    match savings.musts {
+        0 => {}
+        n if n > 0 => gained.push(kept(n)),
+        n => lost.push(count(-n, "more must broken", "more musts broken")),
+    }
+    match savings.stops {
+        0 => {}
+        n if n > 0 => gained.push(count(n, "stop fewer", "stops fewer")),
+        n => lost.push(count(-n, "stop more", "stops more")),
+    }
+    match savings.changeover {
+        0 => {}
+        t if t > 0 => gained.push(format!("{} less of transitions", length(t))),
+        t => lost.push(format!("{} more of transitions", length(-t))),
+    }
+    match savings.wishes {
+        0 => {}
+        n if n > 0 => gained.push(count(n, "more wish met", "more wishes met")),
+        n => lost.push(count(-n, "wish fewer met", "wishes fewer met")),
+    }
+    Line::plain(match (gained.is_empty(), lost.is_empty()) {
+        (true, true) => "In stops, time and rules it is as good as the list as given.".into(),
+        (false, true) => format!("Against the list as given: {}.", gained.join(", ")),
+        (true, false) => format!("Against the list as given: {}.", lost.join(", ")),
+        (false, false) => format!(
+            "Against the list as given: {}; but {}.",
+            gained.join(", "),
+            lost.join(", ")
+        ),
+    })
+}
+
+/// How many wishes an order leaves unmet, in a sentence.
+pub fn wishes(evaluation: &Evaluation) -> String {
+    match broken_wishes(evaluation) {
+        0 => "Every wish is met.".into(),
+        n => format!("{} not met.", count(n, "wish is", "wishes are")),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::plan::lesson::lesson;
+    use crate::plan::sample::compiled;
+    use crate::score::evaluate;
+
+    fn savings(musts: i64, stops: i64, changeover: i64, wishes: i64) -> Savings {
+        Savings {
+            stops,
+            changeover,
+            wishes,
+            musts,
+            gone: Vec::new(),
+            new: Vec::new(),
+            altered: Vec::new(),
+        }
+    }
+
+    #[test]
+    fn what_is_gained_stands_before_what_it_costs() {
+        assert_eq!(
+            saved(&savings(1, 0, -2_100, 2)).text,
+            "Against the list as given: 1 must kept that it breaks, 2 more wishes met; but 21 s more of transitions."
+        );
+        assert_eq!(
+            saved(&savings(0, 3, 0, 0)).text,
+            "Against the list as given: 3 stops fewer."
+        );
+    }
+
+    #[test]
+    fn minutes_left_over_are_told_in_steps_of_this_class() {
+        let made = compiled();
+        let heavy = made.spring_value("heavy");
+        let found = evaluate(
+            &made.compiled.problem,
+            &[0, 1, 2],
+            &[vec![heavy, 0], vec![heavy, 0], vec![heavy, 0]],
+        );
+        let mut taught = lesson(&made.brief, &made.compiled, &found);
+        taught.finish = 30_000;
+        taught.could_be_fuller = false;
+        // Three steps in five minutes: five more in eight and a half.
+        taught.left_over = Some(51_000);
+        let said = &minutes(&taught)[0].text;
+        assert!(said.contains("room for about 5 more steps"), "{said}");
+        taught.left_over = Some(2_000);
+        let said = &minutes(&taught)[0].text;
+        assert!(said.contains("a longer rest would fill it"), "{said}");
+    }
+}
