@@ -11,11 +11,12 @@ use oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::search::beam::{Better, Guide, Incumbent};
-use segue::search::bound::backward::Table;
+use segue::search::bound::backward;
 use segue::search::bound::charges::Charges;
 use segue::search::bound::forward::Frame;
 use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
+use segue::search::bound::table::Table;
 use segue::search::budget::{Limits, Meter};
 use segue::search::outcome::{Outcome, Progress};
 use segue::search::solve;
@@ -273,7 +274,7 @@ impl Ready<'_, '_> {
                     charges: &charges,
                     memory: usize::MAX,
                 };
-                let table = Table::new(&view, &frame, &mut meter).expect("no limit");
+                let table = backward::table(&view, &frame, &mut meter).expect("no limit");
                 let root = table.root.map(|root| root.cost);
                 if let Some(there) = there
                     && root.is_none_or(|root| root > there)

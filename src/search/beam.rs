@@ -18,9 +18,9 @@ use std::collections::HashMap;
 
 use rustc_hash::FxBuildHasher;
 
-use super::bound::backward::Table;
 use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
+use super::bound::table::Table;
 use super::bound::to_go::ToGo;
 use super::budget::Meter;
 use super::dominance::dominates;
@@ -101,18 +101,30 @@ pub enum Better {
 }
 
 /// The incumbent: the best plan so far and how far it strays from the order as written.
-#[derive(Debug, Clone, Default)]
+#[derive(Debug, Clone)]
 pub struct Incumbent {
     /// The plan.
     pub plan: Option<Plan>,
     /// Pairs of steps that stand the other way round than written.
     pub strays: u32,
+    /// While there is no plan: nothing at or above this is of interest.
+    pub ceiling: i64,
+}
+
+impl Default for Incumbent {
+    fn default() -> Self {
+        Self {
+            plan: None,
+            strays: 0,
+            ceiling: i64::MAX / 4,
+        }
+    }
 }
 
 impl Incumbent {
     /// Nothing at or above this is of interest.
     pub fn below(&self) -> i64 {
-        self.plan.as_ref().map_or(i64::MAX / 4, |p| p.score)
+        self.plan.as_ref().map_or(self.ceiling, |p| p.score)
     }
 }
 
@@ -262,6 +274,7 @@ impl<const N: usize> Guide<'_, N> {
                     score,
                 }),
                 strays: node.strays,
+                ..*incumbent
             };
         }
     }

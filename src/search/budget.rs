@@ -17,7 +17,7 @@ pub struct Limits {
     pub memory: Option<u64>,
     /// Set by another thread (a signal handler) to stop.
     pub cancel: Option<Arc<AtomicBool>>,
-    /// Seed for whatever is drawn at random. The search draws nothing today; it is part of what a plan can be repeated from.
+    /// Seed for whatever is drawn at random.
     pub seed: u64,
 }
 
@@ -59,6 +59,37 @@ impl<'a> Meter<'a> {
         }
         self.nodes += 1;
         self.stopped.is_none()
+    }
+
+    /// Counts what a search of a part has used.
+    pub fn count(&mut self, nodes: u64) {
+        self.nodes += nodes;
+        self.look();
+    }
+
+    /// Limits for a search of a part: what is left of these, but for nodes and memory.
+    pub fn part(&self, nodes: u64, memory: u64) -> Limits {
+        let left = |most: u64| most.saturating_sub(self.nodes);
+        Limits {
+            time: (self.limits.time).map(|most| most.saturating_sub(self.begun.elapsed())),
+            nodes: Some(
+                self.limits
+                    .nodes
+                    .map_or(nodes, |most| left(most).min(nodes)),
+            ),
+            memory: Some(memory),
+            ..self.limits.clone()
+        }
+    }
+
+    /// Whether something ends the search in the end.
+    pub fn ends(&self) -> bool {
+        self.limits.time.is_some() || self.limits.nodes.is_some()
+    }
+
+    /// Seed for whatever is drawn at random.
+    pub fn seed(&self) -> u64 {
+        self.limits.seed
     }
 
     fn look(&mut self) {

@@ -6,19 +6,25 @@
 //!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
 //!    larger figure is tried, at last the incumbent's score itself.
 
+use rand::SeedableRng as _;
+use rand_chacha::ChaCha8Rng;
+
 use super::beam::{Better, Guide, Incumbent};
-use super::bound::backward::{Abandoned, Table};
+use super::bound::backward;
 use super::bound::charges::Charges;
 use super::bound::forward::Frame;
 use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
+use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
+use super::neighbourhood::{draw, restricted};
 use super::outcome::{Ended, Outcome, Progress};
 use super::state::Layout;
 use super::successor::{Scope, View};
 use super::tables::Tables;
 use super::track::clock_set::ClockSet;
 use super::track::order::OrderTracker;
+use crate::problem::Problem;
 
 /// Widths of the beams before the first table: small ones, for a plan at once.
 const FIRST_WIDTHS: [usize; 2] = [10, 100];
@@ -32,6 +38,48 @@ const POLISH_WIDTH: usize = 500;
 const BASE_SHARE: usize = 4;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
+/// Steps that are free in the first part that is searched again.
+const FIRST_PART: usize = 8;
+/// A part is searched with so many nodes at most, and this part of the memory.
+const PART_NODES: u64 = 20_000;
+const PART_MEMORY: u64 = 8;
+/// So many parts for each step in vain, and no more are tried.
+const IDLE_PARTS: usize = 4;
+
+/// What a search is for.
+#[derive(Debug, Clone)]
+pub struct Aim {
+    /// Plans that cost as much or more are of no interest.
+    pub ceiling: i64,
+    /// Whether it is a part of another search: then it searches no parts itself, and does not mind the order as written.
+    pub part: bool,
+}
+
+impl Default for Aim {
+    fn default() -> Self {
+        Self {
+            ceiling: i64::MAX / 4,
+            part: false,
+        }
+    }
+}
+
+/// Searches for a plan of `problem`, whose states take at most `N` words.
+pub fn search<const N: usize>(
+    problem: &Problem,
+    limits: &Limits,
+    aim: &Aim,
+    progress: &mut dyn FnMut(&Progress),
+) -> Outcome {
+    let tables = Tables::<N>::new(problem);
+    let trackers = OrderTracker::all(&tables);
+    let layout = Layout::of(&tables, &trackers);
+    let clock = ClockSet::new(problem);
+    let mut campaign = Campaign::new(&tables, &layout, &trackers, &clock, limits, progress);
+    campaign.incumbent.ceiling = aim.ceiling;
+    campaign.part = aim.part;
+    campaign.run()
+}
 
 /// A search under way.
 pub struct Campaign<'a, 'p, const N: usize> {
@@ -47,6 +95,7 @@ pub struct Campaign<'a, 'p, const N: usize> {
     memory: usize,
     meter: Meter<'a>,
     incumbent: Incumbent,
+    part: bool,
     bound: i64,
     proven: bool,
     trace: Vec<(f64, i64)>,
@@ -81,6 +130,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
             meter,
             incumbent: Incumbent::default(),
+            part: false,
             bound: 0,
             proven: false,
             trace: Vec::new(),
@@ -92,6 +142,10 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     pub fn run(mut self) -> Outcome {
         self.first_plans();
         let (base, level) = self.base();
+        if level < self.levels.len() {
+            // Tables below a better plan are smaller.
+            self.parts(self.meter.nodes());
+        }
         let mut last = None;
         let mut step = self.bound / FIRST_GUESS + 1;
         while self.goes_on() {
@@ -102,7 +156,12 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                 break;
             }
         }
-        if self.proven && self.incumbent.plan.is_some() && self.meter.stopped().is_none() {
+        self.parts(u64::MAX);
+        if self.proven
+            && !self.part
+            && self.incumbent.plan.is_some()
+            && self.meter.stopped().is_none()
+        {
             let table = last.as_ref().and_then(Option::as_ref).or(base.as_ref());
             self.sweep(table, POLISH_WIDTH, i64::MAX / 4, Better::ScoreThenOrder);
         }
@@ -225,6 +284,59 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         Some(made)
     }
 
+    /// Searches parts of the incumbent again, until so many nodes are spent or nothing better comes.
+    fn parts(&mut self, nodes: u64) {
+        let mut rng = ChaCha8Rng::seed_from_u64(self.meter.seed());
+        let spent = self.meter.nodes().saturating_add(nodes);
+        let n = self.tables.n;
+        let (mut count, mut idle) = (FIRST_PART.min(n), 0);
+        while self.goes_on() && !self.part && self.meter.nodes() < spent {
+            let Some(plan) = &self.incumbent.plan else {
+                return;
+            };
+            // Without a limit it ends when it has tried for long in vain.
+            if idle > IDLE_PARTS * n && (nodes < u64::MAX || !self.meter.ends()) {
+                return;
+            }
+            let problem = self.tables.problem;
+            let free = draw(problem, &plan.order, count, &mut rng);
+            let part = restricted(problem, &plan.order, &free);
+            let limits = self
+                .meter
+                .part(PART_NODES, self.meter.memory() / PART_MEMORY);
+            let aim = Aim {
+                ceiling: plan.score,
+                part: true,
+            };
+            let outcome = search::<N>(&part, &limits, &aim, &mut |_| {});
+            self.meter.count(outcome.nodes);
+            idle += 1;
+            if outcome.plan.is_some() {
+                idle = 0;
+                let strays = outcome.plan.as_ref().map_or(0, |p| self.strays(&p.order));
+                self.incumbent.plan = outcome.plan;
+                self.incumbent.strays = strays;
+                self.raise(0);
+                self.say("better plans");
+            }
+            // As large as can be searched to the end.
+            if outcome.ended == Ended::Proof {
+                count = (count + 1).min(n);
+            } else {
+                count = (count - 1).max(2);
+            }
+        }
+    }
+
+    /// Pairs of steps that stand the other way round than written.
+    fn strays(&self, order: &[usize]) -> u32 {
+        let pairs = order.iter().enumerate().map(|(i, &a)| {
+            let after = order[i + 1..].iter();
+            after.filter(|&&b| b < a && self.tables.must.has(b)).count()
+        });
+        u32::try_from(pairs.sum::<usize>()).expect("steps are few")
+    }
+
     /// How many states a beam may hold at once.
     fn most(&self) -> usize {
         let bytes = size_of::<super::done_set::Bits<N>>() * 3 + 80 + self.clock.words() * 24;
@@ -247,7 +359,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             charges: &self.charges,
             memory,
         };
-        Table::new(&view, &frame, &mut self.meter)
+        backward::table(&view, &frame, &mut self.meter)
     }
 
     fn guided(&mut self, table: Option<&Table<N>>, limit: i64) {

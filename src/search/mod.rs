@@ -9,6 +9,7 @@ pub mod campaign;
 pub mod dominance;
 pub mod done_set;
 pub mod moves;
+pub mod neighbourhood;
 pub mod outcome;
 pub mod precedence;
 pub mod setups;
@@ -20,11 +21,10 @@ pub mod track;
 use crate::problem::Problem;
 use crate::score::evaluate;
 use budget::Limits;
-use campaign::Campaign;
+use campaign::Aim;
 use outcome::{Ended, Outcome, Progress};
 use state::Layout;
 use tables::Tables;
-use track::clock_set::ClockSet;
 use track::order::OrderTracker;
 
 /// Finds the best order and set-ups, and proves it or says how far off it may be. The result was scored again by `score`.
@@ -82,11 +82,7 @@ fn run<const N: usize>(
     limits: &Limits,
     progress: &mut dyn FnMut(&Progress),
 ) -> Outcome {
-    let tables = Tables::<N>::new(problem);
-    let trackers = OrderTracker::all(&tables);
-    let layout = Layout::of(&tables, &trackers);
-    let clock = ClockSet::new(problem);
-    let mut outcome = Campaign::new(&tables, &layout, &trackers, &clock, limits, progress).run();
+    let mut outcome = campaign::search::<N>(problem, limits, &Aim::default(), progress);
     if let Some(plan) = &outcome.plan {
         let judged = evaluate(problem, &plan.order, &plan.setups);
         if !judged.feasible() || judged.score != plan.score {

@@ -9,10 +9,10 @@ use std::collections::HashMap;
 
 use rustc_hash::FxBuildHasher;
 
-use super::backward::{Abandoned, Group, Table};
 use super::charges::{Charges, Clocked};
 use super::leftout::{LeftOut, Rest};
 use super::simple::Simple;
+use super::table::{Abandoned, Group, Table};
 use super::to_go::ToGo;
 use crate::search::budget::Meter;
 use crate::search::done_set::Bits;
@@ -93,14 +93,28 @@ pub struct Layer<const N: usize> {
     pub groups: Vec<(Bits<N>, u32, u32)>,
     /// Keys of the states.
     pub keys: Vec<Bits<N>>,
-    /// How they are reached.
-    pub reached: Vec<Reached>,
+    /// The least cost at which each is reached.
+    pub cost: Vec<i64>,
     /// Transitions to the next layer.
     pub edges: Vec<Edge>,
 }
 
-/// Bytes that a state takes besides its key, as far as the limit is concerned: on the way forward, in the arrays, in the final table.
-const STATE_BYTES: usize = 100;
+impl<const N: usize> Layer<N> {
+    /// Bytes that it takes, room to grow included.
+    fn bytes(&self) -> usize {
+        self.keys.capacity() * size_of::<Bits<N>>()
+            + self.cost.capacity() * size_of::<i64>()
+            + self.edges.capacity() * size_of::<Edge>()
+            + self.groups.capacity() * size_of::<(Bits<N>, u32, u32)>()
+    }
+
+    fn shrink(&mut self) {
+        self.keys.shrink_to_fit();
+        self.cost.shrink_to_fit();
+        self.edges.shrink_to_fit();
+        self.groups.shrink_to_fit();
+    }
+}
 
 /// The way forward: all states and transitions that may lead below.
 pub struct Forward<'f, 'v, const N: usize> {
@@ -179,14 +193,16 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         let mut layers = vec![Layer {
             groups: vec![(root.and(&self.done_mask), 0, 1)],
             keys: vec![root],
-            reached: vec![first],
+            cost: vec![0],
             edges: Vec::new(),
         }];
-        let state_bytes = STATE_BYTES + 2 * size_of::<Bits<N>>();
-        let mut bytes = state_bytes;
+        let mut reached = vec![first];
+        // Layers that are full, at their size; the two at work are looked at as they grow.
+        let mut full = 0;
         for used in 0..t.n {
             let mut layer = layers.pop().expect("there is a layer");
             let mut next = Layer::default();
+            let mut arrived = Vec::new();
             let (infos, arrivals) = self.arrivals(&layer);
             for (done, from) in &arrivals {
                 let Some(entry) = self.entry(done, used + 1) else {
@@ -194,23 +210,25 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
                 };
                 for &(g, k) in from {
                     let info = &infos[g as usize];
-                    self.arrive(&layer, g, k, info, &entry, used, meter)?;
+                    self.arrive(&layer, &reached, g, k, info, &entry, used, meter)?;
                 }
-                self.keep(done, &mut layer.edges, &mut next);
-                let now =
-                    bytes + next.keys.len() * state_bytes + layer.edges.len() * size_of::<Edge>();
-                if now > self.frame.memory {
+                self.keep(done, &mut layer.edges, &mut next, &mut arrived);
+                let growing = layer.bytes()
+                    + next.bytes()
+                    + (reached.capacity() + arrived.capacity()) * size_of::<Reached>();
+                if full + growing > self.frame.memory {
                     return Err(Abandoned::TooLarge);
                 }
             }
-            bytes += next.keys.len() * state_bytes + layer.edges.len() * size_of::<Edge>();
-            layer.edges.shrink_to_fit();
+            layer.shrink();
+            full += layer.bytes();
             let over = next.keys.is_empty();
             layers.push(layer);
             if over {
                 break;
             }
             layers.push(next);
+            reached = arrived;
         }
         Ok(layers)
     }
@@ -267,6 +285,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     fn arrive(
         &mut self,
         layer: &Layer<N>,
+        reached: &[Reached],
         g: u32,
         k: u32,
         info: &DoneInfo,
@@ -310,7 +329,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             };
             let Some(placed) = placed else { continue };
             arrival.from = i;
-            arrival.reached = layer.reached[i as usize];
+            arrival.reached = reached[i as usize];
             let room = below - arrival.reached.cost - entry.least;
             let (target, takes) = (&mut self.target, &mut self.takes);
             view.expand_step(
@@ -329,7 +348,13 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     }
 
     /// Keeps the states of a done set that may lead below, with their edges.
-    fn keep(&mut self, done: &Bits<N>, edges: &mut Vec<Edge>, next: &mut Layer<N>) {
+    fn keep(
+        &mut self,
+        done: &Bits<N>,
+        edges: &mut Vec<Edge>,
+        next: &mut Layer<N>,
+        arrived: &mut Vec<Reached>,
+    ) {
         let target = &mut self.target;
         let mut live: Vec<u32> = (0..u32::try_from(target.keys.len()).expect("bounded by memory"))
             .filter(|&i| {
@@ -347,7 +372,8 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         for (new, &old) in (first..).zip(&live) {
             number[old as usize] = new;
             next.keys.push(target.keys[old as usize]);
-            next.reached.push(target.reached[old as usize]);
+            next.cost.push(target.reached[old as usize].cost);
+            arrived.push(target.reached[old as usize]);
         }
         if !live.is_empty() {
             let last = u32::try_from(next.keys.len()).expect("layers are bounded by memory");

@@ -5,4 +5,5 @@ pub mod charges;
 pub mod forward;
 pub mod leftout;
 pub mod simple;
+pub mod table;
 pub mod to_go;
