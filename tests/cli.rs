@@ -429,6 +429,35 @@ fn a_missing_file_is_named() {
 }
 
 #[test]
+fn a_file_for_another_command_is_named_as_what_it_is() {
+    let made = run(&["check", &problem("tight-006.json")]);
+    assert_eq!(made.status.code(), Some(2));
+    assert!(err(&made).contains("`segue solve`"), "{}", err(&made));
+    let made = run(&["solve", &scenario("quick-six.toml")]);
+    assert_eq!(made.status.code(), Some(2));
+    assert!(err(&made).contains("`segue plan FILE`"), "{}", err(&made));
+}
+
+#[test]
+fn a_broken_problem_file_tells_each_slip_with_its_place() {
+    let text = std::fs::read_to_string(problem("tight-006.json")).expect("the file is there");
+    let broken =
+        text.replacen("\"duration\"", "\"durations\"", 1)
+            .replacen("\"weights\"", "\"wieghts\"", 1);
+    let made = fed(&["solve", "-"], broken.as_bytes());
+    assert_eq!(made.status.code(), Some(2));
+    let told = err(&made);
+    for part in [
+        "/steps/0: the key `duration` is missing",
+        "did you mean `duration`?",
+        "the key `weights` is missing",
+        "did you mean `weights`?",
+    ] {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+}
+
+#[test]
 fn a_broken_problem_file_is_refused() {
     let made = fed(&["solve", "-"], b"{ \"segue_problem\": 1 }");
     assert_eq!(made.status.code(), Some(2));

@@ -43,6 +43,8 @@ const EXPECTED: &[Expected] = &[
             (Code::UnknownMovement, 5, "one whole number"),
             (Code::UnknownMovement, 6, "one whole number"),
             (Code::UnknownMovement, 8, "one whole number"),
+            (Code::UnknownMovement, 9, "Hundred, 2 rounds"),
+            (Code::UnknownMovement, 10, "Swan x 6"),
         ],
     ),
     (

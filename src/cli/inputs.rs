@@ -189,12 +189,30 @@ pub fn machine(path: &Path) -> Result<Apparatus, Vec<Diagnostic>> {
     }
 }
 
+/// The mistake of a class that is JSON.
+fn json(source: &Arc<Source>) -> Option<Diagnostic> {
+    let start = source.text.len() - source.text.trim_start().len();
+    let brace = source.text[start..].starts_with('{');
+    brace.then(|| {
+        Diagnostic::mistake(
+            Code::Syntax,
+            Span::new(source, start..start + 1),
+            format!("{} is JSON, neither a brief nor a list", source.name),
+            "JSON begins here",
+            "write the class in TOML or as a plain list; a problem file is for `segue solve`",
+        )
+    })
+}
+
 /// The texts behind a class.
 ///
 /// # Errors
-/// The file cannot be read.
+/// The file cannot be read, or is JSON.
 pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
     let class = text(path)?;
+    if let Some(json) = json(&class) {
+        return Err(json);
+    }
     Ok(Texts {
         form: form(path, &class.text),
         class,

@@ -23,7 +23,13 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
             .iter()
             .map(|m| format!("{}: {m}", source.name))
             .collect();
-        Refusal::Usage(lines.join("\nsegue: "))
+        let brief = !source.text.trim_start().starts_with(['{', '[']);
+        let hint = if brief {
+            "\nsegue: a brief or a list is planned with `segue plan FILE`"
+        } else {
+            ""
+        };
+        Refusal::Usage(lines.join("\nsegue: ") + hint)
     })?;
     let line = voice.progress();
     let outcome = solve(&problem, &limits, &mut |news| line.show(news));

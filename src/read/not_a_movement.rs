@@ -50,6 +50,27 @@ pub fn more_than_a_name(
 ) -> Option<Diagnostic> {
     let said = &text.value[at.clone()];
     let known = |name: &str| names::movement(catalogue, &line(name, |_| false).name).is_ok();
+    if let Some((number, name)) = said.split_once(char::is_whitespace)
+        && number
+            .trim_matches(['x', 'X', '\u{d7}'])
+            .parse::<u32>()
+            .is_ok()
+    {
+        let name = name.trim_start_matches(|c: char| c.is_whitespace() || "xX\u{d7}".contains(c));
+        if known(name) {
+            return Some(Diagnostic::mistake(
+                Code::UnknownMovement,
+                part(text, &(at.start..at.start + number.len())),
+                format!(
+                    "a number stands before the name `{name}`, and it may mean repetitions or rounds"
+                ),
+                "before the name",
+                format!(
+                    "write it after the name: \"{name} x 6\" for repetitions, \"{name}, 2 rounds\" for rounds"
+                ),
+            ));
+        }
+    }
     let ends = said
         .char_indices()
         .filter(|(_, c)| !c.is_alphanumeric())
