@@ -9,6 +9,7 @@ pub mod costs;
 pub mod end;
 pub mod equal_sides;
 pub mod expand;
+pub mod in_part;
 pub mod priorities;
 pub mod problem;
 pub mod room;
@@ -16,6 +17,7 @@ pub mod room;
 pub mod sample;
 pub mod served;
 pub mod setups;
+pub mod steps;
 pub mod unmet;
 
 pub use compiled::Compiled;

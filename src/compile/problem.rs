@@ -5,24 +5,20 @@ use super::compiled::Compiled;
 use super::costs;
 use super::end::end_of;
 use super::equal_sides::unequal;
+use super::in_part::order_and_sides;
 use super::priorities::{above_any_changeover, weights};
 use super::room::Room;
-use super::served::{empty_list, ends_of, no_setup, not_served};
-use super::setups::{self, Allowed, Penalties, index_of};
+use super::served::{empty_list, no_setup, not_served};
+use super::setups::index_of;
+use super::steps::{SpringChoices, blocks_of, free, keys_of, springs_of, steps_of, subject_of};
 use super::unmet::name_helpers;
 use crate::brief::Brief;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::class::Class;
-use crate::model::movement::SpringNeed;
-use crate::model::springs::SpringSet;
 use crate::problem::definition::Problem;
 use crate::problem::figures::{GREATEST, greatest_score};
-use crate::problem::step::{Side, Step};
 use crate::rules::all::post_all;
-use crate::rules::posting::hundredths;
-use crate::rules::recovery::groups;
-use crate::rules::subject::{BlockFacts, Subject};
 
 /// Compiles a class that has been expanded already.
 ///
@@ -149,214 +145,13 @@ pub fn compile_class(
     })
 }
 
-/// What is wrong with the orders and the sides of a class of which this machine cannot serve all: of the sides what can be known
-/// without what it cannot serve.
-fn order_and_sides(
-    brief: &Brief,
-    apparatus: &Apparatus,
-    class: &Class,
-    room: Room,
-) -> Vec<Diagnostic> {
-    let keys = keys_of(apparatus);
-    let blocks = blocks_of(brief);
-    let subject = subject_of(brief, class, &blocks, &keys, room);
-    let any = vec![vec![true; keys.len()]; class.steps.len()];
-    let posting = post_all(&brief.rules, &subject, &any);
-    let mut found = circles(&subject, &posting, &brief.span);
-
-    let mut served = class.clone();
-    served.steps.retain(|s| {
-        let movement = &class.movements[s.movement];
-        apparatus.cannot_serve(movement).is_empty()
-            && ends_of(movement, s.side, apparatus).is_some()
-    });
-    let (allowed, values) = springs_of(
-        brief,
-        apparatus,
-        &served,
-        std::slice::from_ref(&apparatus.springs.start),
-    );
-    let springs = SpringChoices {
-        allowed: &allowed,
-        values: &values,
-    };
-    let subject = subject_of(brief, &served, &blocks, &keys, room);
-    let steps = steps_of(brief, apparatus, &subject, springs, 1);
-    let asked = &brief.rules.sides_equal.asked;
-    found.extend(unequal(&subject, &steps, asked, &brief.span).mistakes);
-    found
-}
-
-/// For each step the springs that it allows, and the values of the springs facet. `fixed`: sets that must be among them.
-fn springs_of(
-    brief: &Brief,
-    apparatus: &Apparatus,
-    class: &Class,
-    fixed: &[SpringSet],
-) -> (Vec<Allowed>, Vec<SpringSet>) {
-    let penalties = penalties_of(brief);
-    let allowed: Vec<Allowed> = class
-        .steps
-        .iter()
-        .map(|s| {
-            let asked = s.entry.is_some_and(|e| brief.entries[e].springs.is_some());
-            setups::springs(&class.movements[s.movement], asked, apparatus, penalties)
-        })
-        .collect();
-    let any_unfree = class.steps.iter().any(|s| {
-        matches!(
-            class.movements[s.movement].springs,
-            SpringNeed::Any { free: false }
-        )
-    });
-    let values = setups::spring_values(&allowed, fixed, any_unfree, apparatus)
-        .expect("each movement has been checked to have springs that serve it");
-    (allowed, values)
-}
-
-/// Keys of the facets of the problem, in its order.
-fn keys_of(apparatus: &Apparatus) -> Vec<String> {
-    let others = apparatus.facets.iter().map(|f| f.key.clone());
-    std::iter::once(costs::SPRINGS.to_owned())
-        .chain(others)
-        .collect()
-}
-
-fn subject_of<'a>(
-    brief: &Brief,
-    class: &'a Class,
-    blocks: &'a [BlockFacts],
-    facets: &'a [String],
-    room: Room,
-) -> Subject<'a> {
-    Subject {
-        class,
-        blocks,
-        facets,
-        wrist_care: room.wrist_care,
-        minutes: brief.minutes,
-        first_side: brief.first_side,
-    }
-}
-
-/// Where the two sides of a movement could differ: always in the springs unless one choice is all there is, in another facet only
-/// where the movement cares and has a choice. What it does not care about needs not be equal.
-fn free(steps: &[Step]) -> Vec<Vec<bool>> {
-    steps
-        .iter()
-        .map(|s| {
-            s.setup
-                .iter()
-                .enumerate()
-                .map(|(facet, choices)| match choices {
-                    None => facet == 0,
-                    Some(choices) => choices.len() > 1,
-                })
-                .collect()
-        })
-        .collect()
-}
-
-/// A name of its own for each step: the movement's id, its side and its round; a number where that is not enough.
-fn step_id(class: &Class, step: usize) -> String {
-    let plain = |i: usize| {
-        let s = &class.steps[i];
-        let side = match s.side {
-            Side::Both => "",
-            Side::Left => " left",
-            Side::Right => " right",
-        };
-        let round = if s.round > 1 {
-            format!(" {}", s.round)
-        } else {
-            String::new()
-        };
-        format!("{}{side}{round}", class.movements[s.movement].id)
-    };
-    let name = plain(step);
-    match (0..step).filter(|&i| plain(i) == name).count() {
-        0 => name,
-        again => format!("{name} #{}", again + 1),
-    }
-}
-
-fn penalties_of(brief: &Brief) -> Penalties {
-    Penalties {
-        off_load: brief.off_load_seconds,
-        off_value: brief.off_value_seconds,
-    }
-}
-
-fn blocks_of(brief: &Brief) -> Vec<BlockFacts> {
-    brief
-        .blocks
-        .iter()
-        .map(|b| BlockFacts {
-            name: b.name.clone(),
-            ordered: b.ordered,
-            series: b.series,
-            rounds: b.rounds,
-        })
-        .collect()
-}
-
-/// What each step allows of the springs, and the values of that facet.
-#[derive(Debug, Clone, Copy)]
-struct SpringChoices<'a> {
-    allowed: &'a [Allowed],
-    values: &'a [SpringSet],
-}
-
-/// The steps of the problem. Penalties are multiplied by `scale`.
-fn steps_of(
-    brief: &Brief,
-    apparatus: &Apparatus,
-    subject: &Subject,
-    springs: SpringChoices,
-    scale: i64,
-) -> Vec<Step> {
-    let groups = groups(subject);
-    let mut steps = Vec::new();
-    for (i, s) in subject.class.steps.iter().enumerate() {
-        let movement = &subject.class.movements[s.movement];
-        let mut setup = vec![setups::spring_choices(
-            &movement.springs,
-            &springs.allowed[i],
-            springs.values,
-            apparatus,
-            scale,
-        )];
-        setup.extend(
-            setups::facet_choices(movement, apparatus, penalties_of(brief), scale)
-                .expect("each movement has been checked to have facets that serve it"),
-        );
-        let (start, end) = ends_of(movement, s.side, apparatus)
-            .expect("each movement has been checked to have its positions here");
-        steps.push(Step {
-            id: step_id(subject.class, i),
-            side: s.side,
-            duration: hundredths(s.seconds()),
-            setup,
-            start,
-            end,
-            stage: None,
-            group: groups[i],
-            optional: match s.entry {
-                Some(_) => None,
-                None => Some(hundredths(brief.rules.breathers.penalty) * scale),
-            },
-        });
-    }
-    steps
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::brief::{EndSetup, Priority};
     use crate::compile::sample::{brief, machine};
     use crate::model::movement::{LoadSide, Phase};
-    use crate::model::movement::{Movement, Spine};
+    use crate::model::movement::{Movement, Spine, SpringNeed};
     use crate::problem::check::check;
     use crate::problem::demand::Kind;
     use crate::rules::at_most::AtMost;
