@@ -12,6 +12,8 @@ const NEAR: f64 = 0.6;
 
 /// How near a word is that is the beginning of another.
 const NEARER: f64 = 0.7;
+/// How many times as long as a name what is asked for may be.
+const TOO_LONG: usize = 4;
 /// Letters from which a word counts as the beginning of another.
 const SHORTENED: usize = 3;
 
@@ -65,6 +67,10 @@ pub fn fold(name: &str) -> String {
 
 /// How near two names are, 0 to 1: the better of spelling and shared words.
 fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
+    // What is many times as long is no slip of it, and a long line of something else is soon done with.
+    if name.len() > TOO_LONG * known.len() {
+        return 0.0;
+    }
     let known_words = words(known);
     let (one, other) = (asked.concat(), known_words.concat());
     // Written out too: a slip in a plural is none in its stem.

@@ -71,13 +71,20 @@ pub fn more_than_a_name(
             ));
         }
     }
-    let ends = said
+    // No prefix longer than the longest name can be one: a long line of something else is soon done with.
+    let folded: Vec<String> = (catalogue.movements.iter())
+        .flat_map(|m| [&m.id, &m.name].into_iter().chain(&m.other_names))
+        .map(|name| names::fold(name))
+        .collect();
+    let longest = folded.iter().map(String::len).max().unwrap_or(0);
+    let (name, rest) = said
         .char_indices()
         .filter(|(_, c)| !c.is_alphanumeric())
-        .map(|(k, _)| k);
-    let (name, rest) = ends
-        .map(|k| said.split_at(k))
-        .rfind(|(name, _)| names::movement(catalogue, name).is_ok())?;
+        .map(|(k, _)| (said.split_at(k), names::fold(&said[..k])))
+        .take_while(|(_, fold)| fold.len() <= longest)
+        .filter(|(_, fold)| folded.contains(fold))
+        .last()?
+        .0;
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric());
     let lead = |c: char| !c.is_alphanumeric();
     let more = rest.trim_matches(lead);
