@@ -16,6 +16,17 @@ fn optimum(problem: &Problem) -> Option<i64> {
     outcome.plan.map(|plan| plan.score)
 }
 
+/// Nobody moves, yet the springs are changed for the next class and somebody walks there: 4 s and 5 s, and a stop of 70.
+#[test]
+fn a_class_of_no_steps_is_its_final_change_over() {
+    let problem = read(
+        r#"{"segue_problem": 1, "title": "", "facets": [{"name": "f", "values": ["u", "v"], "change": [[0, 400], [300, 0]], "reach": null, "stop": true}],
+        "postures": {"names": ["p", "q"], "path": [[0, 500], [200, 0]]}, "start": {"setup": [0], "posture": 0}, "end": {"setup": [1], "posture": 1},
+        "weights": {"time": 1, "stop": 70}, "steps": [], "demands": [{"kind": "fits", "total": 899, "weight": 1000}]}"#,
+    );
+    assert_eq!(optimum(&problem), Some(1970));
+}
+
 /// The second step needs the other value, the first does not care. Changed between them (3 s) the two make a stretch of 23 s; changed
 /// before both one of 20 s, which is the limit.
 #[test]

@@ -84,6 +84,7 @@ fn alone(mut problem: Problem, die: &mut ChaCha8Rng) -> Problem {
 }
 
 /// Steps on the clock, and what the trackers make of them.
+#[derive(Clone)]
 struct Walk<'a> {
     problem: &'a Problem,
     clock: &'a ClockSet<N>,
@@ -92,15 +93,6 @@ struct Walk<'a> {
     words: Vec<Words>,
     /// `None`: a demand that must hold is broken.
     paid: Option<i64>,
-}
-
-impl Clone for Walk<'_> {
-    fn clone(&self) -> Self {
-        Self {
-            words: self.words.clone(),
-            ..*self
-        }
-    }
 }
 
 impl<'a> Walk<'a> {
@@ -267,8 +259,9 @@ fn no_future_harms_a_plan_more_than_is_said() {
                 .sum::<i64>()
                 + last;
             let slack = [0, 0, 100, 2000];
+            let done = a.done;
             let ahead = Ahead {
-                done: &a.done.clone(),
+                done: &done,
                 longest: takes + slack.choose(&mut die).unwrap(),
                 least: (takes - slack.choose(&mut die).unwrap()).max(0),
             };

@@ -6,10 +6,14 @@
 //! **Why.** The same steps with the same set-ups may follow both (see `state`). Without the clock they cost both the same. With it, each
 //! demand costs a at most its harm more, and one that must hold and is kept by b is kept by a, or its harm has no bound.
 //!
+//! What is said of the time to come must hold for every completion of b that is of interest: where it is read from a table that knows
+//! only plans below a figure, a completion that makes b such a plan may make a none, so it is b's entry that tells.
+//!
 //! Cheaper alone does not dominate: its recoveries may be due later, its fatigue higher. Neither does earlier alone: nobody waits, so
 //! the earlier plan may miss a window that opens later. Each demand says itself in which direction no harm is done.
 //!
-//! **Tested by** `brute_force` (random problems of every demand kind on the clock).
+//! **Tested by** `trackers` (`no_future_harms_a_plan_more_than_is_said`: random futures of random pasts) and `claims` (the optimum of
+//! problems where seconds decide).
 
 use super::track::clock_set::{ClockSet, Clocked};
 use super::track::event::Ahead;

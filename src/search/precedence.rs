@@ -4,7 +4,10 @@
 //!
 //! **Why.** The relation starts from what is said outright (`precede`, stages, the order inside an ordered block, a step pinned to
 //! the first or last place) and grows by two rules that keep the claim: it is transitive over steps that must be done; and what
-//! must stand before or after one member of a block that is in one piece, and is not of the block, stands so for all its members.
+//! must stand before or after one member of a block that is in one piece, and is not of the block, stands so for all its members. Where a
+//! step may be left out nothing follows from its place, so both rules go by steps that must be done.
+//!
+//! **Tested by** `precedence` (every order of random problems, steps left out among them).
 
 use crate::problem::Problem;
 use crate::problem::demand::Kind;

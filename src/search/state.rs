@@ -8,7 +8,8 @@
 //! final, on which facets have changed early and are not yet used (*due*). A demand on the order or the set-ups is carried by its
 //! tracker, whose state is in the key. The clock is not in the key: what it adds is compared by `dominance`.
 //!
-//! **Tested by** `brute_force` (the optimum of random problems against exhaustive search).
+//! **Tested by** `brute_force` and `claims` (the optimum of random problems against exhaustive search), the trackers' states by `trackers`
+//! (`a_tracker_counts_what_its_definition_counts`).
 
 use super::done_set::{Bits, Field};
 use super::tables::{FacetSet, Tables};

@@ -22,7 +22,8 @@
 //!
 //! **Relaxations.** With some facets left out, the company of (b) may be a facet that is left out, so (b) is allowed anywhere.
 //!
-//! **Tested by** `brute_force` (random problems with clocks, reach and facets that do not halt, against every early change tried).
+//! **Tested by** `brute_force` and `claims` (problems with clocks, reach and facets that do not halt, against every early change tried),
+//! the promise of a delay by `trackers` (`a_step_that_cannot_gain_by_a_delay_does_not`).
 
 use super::done_set::Bits;
 use super::moves::{FacetMove, Moves};

@@ -431,6 +431,8 @@ fn ways(problem: &Problem, reach_bit: &[u32], bits: u32, width: usize) -> Vec<Ve
 ///
 /// **Claim.** Asking the first before the second (and the second only if the first is used) loses no score.
 /// **Why.** Exchanging the two turns any plan that breaks this into one of the same score that keeps it.
+///
+/// **Tested by** `brute_force` and `claims` (a fifth of the steps of their random problems are twins of others, used or not).
 fn twins(problem: &Problem) -> Vec<(usize, usize)> {
     let alike = |a: &Step, b: &Step| {
         Step {

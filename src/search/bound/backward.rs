@@ -16,7 +16,7 @@
 //! so far plus a lower bound (the table before it, or the simple bound) reaches `below`; then it sweeps backward along the
 //! transitions it has seen. A state that is not in the table cannot lead to less than `below`.
 //!
-//! **Tested by** `brute_force` (proven optima, bounds never above them).
+//! **Tested by** `claims` (`tables_and_beams_keep_what_they_promise_below_any_figure`; small problems need no table else).
 
 use super::forward::{Forward, Frame};
 use super::table::{Abandoned, Frozen, Table};

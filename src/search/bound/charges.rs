@@ -8,7 +8,7 @@
 //! things before, plus a lower bound on what comes after, is no more than the whole). A charge is the least that the demand counts over these
 //! intervals, for that step alone; a `longest` demand, which counts stretches and not steps, is charged for one step only.
 //!
-//! **Tested by** `brute_force` (proven optima, bounds never above them).
+//! **Tested by** `claims` (tables and beams below any figure) and `trackers` (`what_is_paid_and_sure_to_come_is_never_more_than_the_whole`).
 
 use super::to_go::ToGo;
 use crate::search::successor::{DoneInfo, Successor};

@@ -100,7 +100,7 @@ impl<const N: usize> ClockTracker<N> {
     }
 
     /// Whether a later start of the step, all else alike, could serve this demand, in a state at time `now`. `false` is a promise:
-    /// starting the step earlier is then no worse for it, and neither is whatever follows.
+    /// starting the step earlier is then no worse for it, and neither is whatever follows, starting when it would.
     pub fn may_gain_by_delay(&self, words: &Words, now: i64, step: usize) -> bool {
         match self {
             Self::Window(w) => w.may_gain_by_delay(now, step),

@@ -97,8 +97,7 @@ impl<const N: usize> LongestTracker<N> {
 
     /// A delay may make a break long enough before the step, and it shortens a stretch that begins with the step: the same change, made after
     /// it, would lie inside. Neither can be where no stretch is open and all members to come, with the longest breaks that are none,
-    /// stay within the limit. Where violations are counted even a break can do harm (one long stretch is one violation, two halves
-    /// of it may be two), so nothing is promised for them.
+    /// stay within the limit.
     pub fn may_gain_by_delay(&self, words: &Words, now: i64, step: usize) -> bool {
         if !self.members.has(step) {
             return false;
@@ -106,7 +105,7 @@ impl<const N: usize> LongestTracker<N> {
         let to_come = self.all - words[2];
         let others = to_come > self.durations[step] + self.rest;
         let may_exceed = others && to_come - self.rest > self.limit;
-        self.weight.is_some() || self.open(words, now) || may_exceed
+        self.open(words, now) || may_exceed
     }
 
     /// Where it must hold: a state without an open stretch is no worse than any; of two with one, it is enough to have begun no earlier

@@ -3,6 +3,8 @@
 //! An *order tracker* depends on the order and the set-ups alone. Its state is a small number in a field of the state's key, so two
 //! states with the same key are the same to it. A *clock tracker* depends on times; its state is a few words that are compared, not
 //! hashed: [`clock::ClockTracker::harm`] says how much worse one may fare than another.
+//!
+//! **Tested by** `trackers`: each against its definition on finished orders, and what it promises of the future against random futures.
 
 pub mod at_most;
 pub mod clock;

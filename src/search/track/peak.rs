@@ -130,9 +130,10 @@ impl PeakTracker {
     }
 
     /// How far a shift of the clock by `shift` and of the step by `step` moves the step out of the part, at most, in hundredths: over its
-    /// beginning and over its end, each with one for the rounding of the end.
+    /// beginning and over its end. The part's ends are rounded down in both states: two numbers rounded down lie no further apart than
+    /// their difference rounded up.
     fn moved(&self, shift: i64, step: i64, past_beginning: bool) -> i64 {
-        let over = |thousandths: i64| (thousandths.max(0) + 999) / 1000 + 1;
+        let over = |thousandths: i64| (thousandths.max(0) + 999) / 1000;
         let before = if past_beginning {
             0
         } else {
