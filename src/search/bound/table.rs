@@ -96,11 +96,7 @@ impl<const N: usize> Table<N> {
 
 impl<const N: usize> Frozen<N> {
     /// The states of a layer (for each done set its first state and the first of the next) that lead below.
-    pub fn of(
-        groups: &[(Bits<N>, u32, u32)],
-        keys: &[Bits<N>],
-        to_go: &[ToGo],
-    ) -> Self {
+    pub fn of(groups: &[(Bits<N>, u32, u32)], keys: &[Bits<N>], to_go: &[ToGo]) -> Self {
         let mut frozen = Self::default();
         let mut live: Vec<(Bits<N>, ToGo)> = Vec::new();
         for &(done, from, to) in groups {
