@@ -9,7 +9,7 @@
 use rand::SeedableRng as _;
 use rand_chacha::ChaCha8Rng;
 
-use super::beam::{Better, Guide, Incumbent};
+use super::beam::Guide;
 use super::bound::backward;
 use super::bound::charges::Charges;
 use super::bound::forward::Frame;
@@ -17,6 +17,7 @@ use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
 use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
+use super::incumbent::{Better, Incumbent};
 use super::neighbourhood::{draw, restricted};
 use super::outcome::{Ended, Outcome, Progress};
 use super::state::Layout;

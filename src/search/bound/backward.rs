@@ -1,7 +1,7 @@
 //! The bound that decides: an exact backward table of the problem without its clock.
 //!
 //! **Claim.** For every state of the full search that can still lead to a plan of less than `below`, the table of a [`View`] without the
-//! clock holds the state's [shadow](crate::search::beam) (masked to the view), and its `cost` is no more than what the plan still has
+//! clock holds the state's [shadow](crate::search::shadow) (masked to the view), and its `cost` is no more than what the plan still has
 //! to pay for what the clock does not decide and for the [sure charges](super::charges) of the steps to come; its `time` is no more
 //! than the time that is still to pass.
 //!
