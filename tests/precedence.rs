@@ -75,8 +75,8 @@ fn orders(problem: &Problem, order: &mut Vec<usize>, f: &mut impl FnMut(&[usize]
         f(order);
     }
     let reached = order.iter().filter_map(|&s| steps[s].stage).max();
-    for s in 0..steps.len() {
-        let out_of_turn = steps[s].stage.is_some_and(|stage| Some(stage) < reached);
+    for (s, step) in steps.iter().enumerate() {
+        let out_of_turn = step.stage.is_some_and(|stage| Some(stage) < reached);
         if !order.contains(&s) && !out_of_turn {
             order.push(s);
             orders(problem, order, f);
