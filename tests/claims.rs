@@ -206,32 +206,6 @@ fn tables_and_beams_keep_what_they_promise_below_any_figure() {
     agree(&wrong);
 }
 
-/// The first member pays for the stretch that the last, charged for sure, joins. Less that charge the best plan has the seconds for its
-/// change, which bring the end of the class and so the part in which the first step should lie: 3 s + 1500 + 970 outside.
-#[test]
-fn a_stretch_that_is_paid_for_does_not_take_the_seconds_twice() {
-    let step = |id: &str, duration: i64, setup: &str| {
-        format!(
-            r#"{{"id": "{id}", "side": "both", "duration": {duration}, "setup": [{setup}], "posture": [0, 0], "stage": null, "group": null, "optional": null}}"#
-        )
-    };
-    let text = format!(
-        r#"{{"segue_problem": 1, "title": "", "facets": [{{"name": "f", "values": ["u", "v"], "change": [[0, 300], [300, 0]], "reach": null, "stop": false}}],
-        "postures": {{"names": ["p"], "path": [[0]]}}, "start": {{"setup": [0], "posture": 0}}, "end": null, "weights": {{"time": 1, "stop": 0}},
-        "steps": [{}, {}, {}, {}],
-        "demands": [{{"kind": "contiguous", "steps": [0, 1, 2, 3], "ordered": true, "within": 0, "weight": null}},
-            {{"kind": "longest", "steps": [3, 1], "limit": 2000, "rest": 5000, "weight": 1500}},
-            {{"kind": "peak", "step": 0, "from": 0, "to": 100, "weight": 100}}]}}"#,
-        step("a", 2000, "null"),
-        step("b", 3000, "null"),
-        step("c", 1000, "[[1, 0], [0, 1000]]"),
-        step("d", 4000, "null"),
-    );
-    let problem = problem_file::read(&text).unwrap();
-    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(2770));
-    Bench::new(&problem).run(|bench| assert_eq!(bench.wrong(2771, Some(2770)), [""; 0]));
-}
-
 /// Words of a state, more than enough for small problems.
 const N: usize = 8;
 
