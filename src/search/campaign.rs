@@ -44,8 +44,8 @@ const FIRST_PART: usize = 8;
 /// A part is searched with so many nodes at most, and this part of the memory.
 const PART_NODES: u64 = 20_000;
 const PART_MEMORY: u64 = 8;
-/// So many parts for each step in vain, and no more are tried.
-const IDLE_PARTS: usize = 4;
+/// So many parts in vain, and no more are tried where nothing else ends the search.
+const IDLE_PARTS: usize = 12;
 
 /// What a search is for.
 #[derive(Debug, Clone)]
@@ -221,7 +221,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let most = self.incumbent.below();
         match &self.incumbent.plan {
             Some(_) if guess + step / 2 >= most => most,
-            None if step > self.bound => most,
+            None if step > self.bound / 4 => most,
             _ => guess,
         }
     }
@@ -296,7 +296,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                 return;
             };
             // Without a limit it ends when it has tried for long in vain.
-            if idle > IDLE_PARTS * n && (nodes < u64::MAX || !self.meter.ends()) {
+            if idle > IDLE_PARTS && (nodes < u64::MAX || !self.meter.ends()) {
                 return;
             }
             let problem = self.tables.problem;
