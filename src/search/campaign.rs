@@ -91,7 +91,8 @@ pub struct Campaign<'a, 'p, const N: usize> {
     whole: View<'a, N>,
     simple: Simple,
     leftout: LeftOut<N>,
-    levels: Vec<Scope>,
+    /// Facets in the order in which tables take them up.
+    order: Vec<usize>,
     charges: Charges<'a, N>,
     memory: usize,
     meter: Meter<'a>,
@@ -126,7 +127,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             whole: View::new(tables, layout, trackers, everything, false),
             simple: Simple::new(tables),
             leftout: LeftOut::new(tables),
-            levels: hierarchy(tables),
+            order: hierarchy(tables),
             charges: Charges::new(tables, clock.trackers()),
             memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
             meter,
@@ -141,9 +142,12 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Searches until the proof or a limit.
     pub fn run(mut self) -> Outcome {
-        self.first_plans();
-        let (base, level) = self.base();
-        if level < self.levels.len() {
+        if !self.part {
+            self.first_plans();
+        }
+        // Tables below the incumbent, while they are small. Being made below the incumbent, the last of them serves every guess.
+        let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / BASE_SHARE);
+        if base.end == Some(End::Full) {
             // Tables below a better plan are smaller.
             self.parts(self.meter.nodes());
         }
@@ -151,19 +155,17 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let mut step = self.bound / FIRST_GUESS + 1;
         while self.goes_on() {
             let below = self.guess(step);
-            last = self.attempt(below, base.as_ref(), level);
+            let (climb, complete) = self.attempt(below, &base);
+            last = climb.table;
             step = step.saturating_mul(3) / 2 + 1;
-            if last.is_none() {
+            if !complete {
                 break;
             }
         }
         self.parts(u64::MAX);
-        if self.proven
-            && !self.part
-            && self.incumbent.plan.is_some()
-            && self.meter.stopped().is_none()
-        {
-            let table = last.as_ref().and_then(Option::as_ref).or(base.as_ref());
+        let there = self.proven && self.incumbent.plan.is_some();
+        if there && !self.part && self.meter.stopped().is_none() {
+            let table = last.as_ref().or(base.table.as_ref());
             self.sweep(table, POLISH_WIDTH, i64::MAX / 4, Better::ScoreThenOrder);
         }
         self.outcome()
@@ -184,34 +186,56 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         }
     }
 
-    /// Tables below the incumbent for the first scopes, while they are small: the last of them, and how many there are. Being made below
-    /// the incumbent, it serves every guess. Where not even the first is small, there is one of a narrower scope in front of it.
-    fn base(&mut self) -> (Option<Table<N>>, usize) {
-        let mut table: Option<Table<N>> = None;
-        let mut level = 0;
-        while self.goes_on() && level < self.levels.len() {
-            let scope = self.levels[level];
-            let below = self.incumbent.below();
-            match self.table(scope, below, table.as_ref(), self.memory / BASE_SHARE) {
-                Ok(next) => {
-                    self.raise(next.root.map_or(below, |r| r.cost));
-                    table = Some(next);
-                    level += 1;
-                    self.guided(table.as_ref(), i64::MAX / 4);
+    /// Makes tables below a figure (and the incumbent), each of a larger scope than the one before, from `from` on as far as the memory
+    /// allows; a short beam after each.
+    fn climb(&mut self, below: i64, from: &Climb<N>, memory: usize) -> Climb<N> {
+        let mut climb = Climb {
+            rung: from.rung,
+            ..Climb::default()
+        };
+        while self.goes_on() {
+            let rungs = rungs_after(climb.rung, self.order.len());
+            if rungs.is_empty() {
+                return climb;
+            }
+            climb.end = Some(End::Full);
+            for rung in rungs {
+                let limit = below.min(self.incumbent.below());
+                let previous = climb.table.as_ref().or(from.table.as_ref());
+                match self.table(self.scope(rung), limit, previous, memory) {
+                    Ok(next) => {
+                        self.raise(next.root.map_or(limit, |r| r.cost));
+                        let nothing = next.root.is_none();
+                        climb = Climb {
+                            table: Some(next),
+                            rung: Some(rung),
+                            end: nothing.then_some(End::Nothing),
+                        };
+                        if !nothing && !self.part {
+                            self.guided(climb.table.as_ref(), below);
+                        }
+                        break;
+                    }
+                    Err(Abandoned::Stopped) => {
+                        climb.end = Some(End::Stopped);
+                        return climb;
+                    }
+                    Err(Abandoned::TooLarge) => {}
                 }
-                Err(Abandoned::TooLarge) if level == 0 && scope.order => {
-                    self.levels.insert(
-                        0,
-                        Scope {
-                            order: false,
-                            ..scope
-                        },
-                    );
-                }
-                Err(_) => break,
+            }
+            self.say("how good it can get");
+            if climb.end.is_some() {
+                return climb;
             }
         }
-        (table, level)
+        climb
+    }
+
+    fn scope(&self, rung: Rung) -> Scope {
+        Scope {
+            facets: self.order[..rung.facets].iter().map(|f| 1 << f).sum(),
+            order: rung.order,
+        }
     }
 
     /// The next figure to look below: the bound and a step, or the incumbent's score (everything, if there is none yet and the steps have
@@ -220,52 +244,27 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let guess = self.bound.saturating_add(step);
         let most = self.incumbent.below();
         match &self.incumbent.plan {
+            // A part is small, and what it has to beat is good.
+            _ if self.part => most,
             Some(_) if guess + step / 2 >= most => most,
             None if step > self.bound / 4 => most,
             _ => guess,
         }
     }
 
-    /// Looks for plans below a figure. Returns the last table made (`None`: there is none); outer `None`: memory leaves nothing more to try.
-    fn attempt(
-        &mut self,
-        below: i64,
-        base: Option<&Table<N>>,
-        level: usize,
-    ) -> Option<Option<Table<N>>> {
-        let mut made: Option<Table<N>> = None;
-        let mut full = false;
-        for at in level..self.levels.len() {
-            let scope = self.levels[at];
-            let limit = below.min(self.incumbent.below());
-            match self.table(scope, limit, made.as_ref().or(base), self.memory / 2) {
-                Ok(next) => {
-                    let root = next.root;
-                    made = Some(next);
-                    if root.is_none() {
-                        self.raise(limit);
-                        self.say("how good it can get");
-                        return Some(made);
-                    }
-                    self.raise(root.map_or(0, |r| r.cost));
-                    self.guided(made.as_ref(), below);
-                    if !self.goes_on() {
-                        return Some(made);
-                    }
-                }
-                Err(Abandoned::Stopped) => return Some(made),
-                Err(Abandoned::TooLarge) => {
-                    full = true;
-                    break;
-                }
-            }
-            self.say("how good it can get");
+    /// Looks for plans below a figure. Whether that was decided, or the search had to stop; if not, memory leaves nothing more to try.
+    fn attempt(&mut self, below: i64, base: &Climb<N>) -> (Climb<N>, bool) {
+        let climb = self.climb(below, base, self.memory / 2);
+        if matches!(climb.end, Some(End::Nothing | End::Stopped)) {
+            return (climb, true);
         }
         // A figure that a table cannot be made for is not looked below by beams either: they go for better plans, with tables that tell of
         // all that is better than the incumbent.
+        let full = climb.end == Some(End::Full);
         let limit = if full { i64::MAX / 4 } else { below };
         let told = |table: &&Table<N>| !full || table.below >= self.incumbent.below();
-        let guide = made.as_ref().filter(told).or(base.filter(told));
+        let guide = climb.table.as_ref().filter(told);
+        let guide = guide.or(base.table.as_ref().filter(told));
         let mut width = PROVING_WIDTH;
         let most = self.most();
         while self.goes_on() {
@@ -275,14 +274,14 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
             self.say("better plans");
             if complete {
-                return Some(made);
+                break;
             }
             if width >= most {
-                return None;
+                return (climb, false);
             }
             width *= 4;
         }
-        Some(made)
+        (climb, true)
     }
 
     /// Searches parts of the incumbent again, until so many nodes are spent or nothing better comes.
@@ -445,9 +444,9 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 }
 
-/// Sets of facets for the tables, each one facet larger than the one before: first the facets on which most is to be paid, those that halt
-/// the class before those that do not. Facets that cannot change are left out.
-fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<Scope> {
+/// The facets as tables take them up: first those on which most is to be paid, those that halt the class before those that do not.
+/// Facets that cannot change are left out.
+fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<usize> {
     let worth = |f: usize| {
         let facet = &tables.problem.facets[f];
         let changes: i64 = facet.change.iter().flatten().sum();
@@ -460,20 +459,46 @@ fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<Scope> {
         .filter(|&f| tables.all >> f & 1 == 1)
         .collect();
     order.sort_by_key(|&f| std::cmp::Reverse(worth(f)));
-    let mut scopes: Vec<Scope> = Vec::new();
-    let mut set = 0;
-    for f in order {
-        set |= 1 << f;
-        scopes.push(Scope {
-            facets: set,
-            order: true,
-        });
+    order
+}
+
+/// How far a hierarchy of tables has got: so many facets, and whether the demands on the order are in.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Rung {
+    facets: usize,
+    order: bool,
+}
+
+/// What may come after a rung, the better one first: with the demands on the order a table is larger and prunes more.
+fn rungs_after(at: Option<Rung>, facets: usize) -> Vec<Rung> {
+    let rung = |facets: usize, order: bool| Rung { facets, order };
+    match at {
+        None => vec![rung(facets.min(1), true), rung(facets.min(1), false)],
+        Some(Rung { facets: k, order }) => {
+            let same = (!order).then_some(rung(k, true));
+            let more = (k < facets).then_some(rung(k + 1, order));
+            same.into_iter().chain(more).collect()
+        }
     }
-    if scopes.is_empty() {
-        scopes.push(Scope {
-            facets: 0,
-            order: true,
-        });
-    }
-    scopes
+}
+
+/// Why there is no further table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum End {
+    /// Nothing is below.
+    Nothing,
+    /// The next is too large.
+    Full,
+    /// The search has to stop.
+    Stopped,
+}
+
+/// Tables made one after the other.
+#[derive(Debug, Default)]
+struct Climb<const N: usize> {
+    /// The last one.
+    table: Option<Table<N>>,
+    rung: Option<Rung>,
+    /// `None`: all are made, or the proof came before.
+    end: Option<End>,
 }
