@@ -26,6 +26,7 @@ use super::tables::Tables;
 use super::track::clock_set::ClockSet;
 use super::track::order::OrderTracker;
 use crate::problem::Problem;
+use crate::problem::step::Step;
 
 /// Widths of the beams before the first table: small ones, for a plan at once.
 const FIRST_WIDTHS: [usize; 2] = [10, 100];
@@ -39,10 +40,15 @@ const POLISH_WIDTH: usize = 500;
 const BASE_SHARE: usize = 4;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
+/// A table of more states than this is large: before the next, parts of the incumbent are searched, for this part of all nodes so far.
+const LARGE_TABLE: usize = 100_000;
+const LARGE_SHARE: u64 = 16;
+/// Where the tables do not fit: this part.
+const FULL_SHARE: u64 = 4;
 /// Steps that are free in the first part that is searched again.
 const FIRST_PART: usize = 8;
 /// A part is searched with so many nodes at most, and this part of the memory.
-const PART_NODES: u64 = 20_000;
+const PART_NODES: u64 = 100_000;
 const PART_MEMORY: u64 = 8;
 /// So many parts in vain, and no more are tried where nothing else ends the search.
 const IDLE_PARTS: usize = 12;
@@ -148,7 +154,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         // Tables below the incumbent, while they are small. Being made below the incumbent, the last of them serves every guess.
         let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / BASE_SHARE);
         if base.end == Some(End::Full) {
-            // Tables below a better plan are smaller.
             self.parts(self.meter.nodes());
         }
         let mut last = None;
@@ -193,8 +198,12 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             rung: from.rung,
             ..Climb::default()
         };
+        let all = self.order.len();
+        let mut coarse = false;
         while self.goes_on() {
-            let rungs = rungs_after(climb.rung, self.order.len());
+            let mut rungs = rungs_after(climb.rung, all);
+            // Where the demands on the order have not fit in once, they wait for all facets.
+            rungs.retain(|rung| !coarse || !rung.order || rung.facets == all);
             if rungs.is_empty() {
                 return climb;
             }
@@ -213,6 +222,10 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                         };
                         if !nothing && !self.part {
                             self.guided(climb.table.as_ref(), below);
+                            // Tables below a better plan are smaller.
+                            if climb.table.as_ref().is_some_and(|t| t.len() > LARGE_TABLE) {
+                                self.parts(self.meter.nodes() / LARGE_SHARE);
+                            }
                         }
                         break;
                     }
@@ -220,7 +233,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                         climb.end = Some(End::Stopped);
                         return climb;
                     }
-                    Err(Abandoned::TooLarge) => {}
+                    Err(Abandoned::TooLarge) => coarse |= rung.order,
                 }
             }
             self.say("how good it can get");
@@ -261,6 +274,13 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         // A figure that a table cannot be made for is not looked below by beams either: they go for better plans, with tables that tell of
         // all that is better than the incumbent.
         let full = climb.end == Some(End::Full);
+        let before = self.incumbent.below();
+        if full {
+            self.parts(self.meter.nodes() / FULL_SHARE);
+            if self.incumbent.below() < before {
+                return (climb, true);
+            }
+        }
         let limit = if full { i64::MAX / 4 } else { below };
         let told = |table: &&Table<N>| !full || table.below >= self.incumbent.below();
         let guide = climb.table.as_ref().filter(told);
@@ -444,16 +464,29 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 }
 
-/// The facets as tables take them up: first those on which most is to be paid, those that halt the class before those that do not.
-/// Facets that cannot change are left out.
+/// The facets as tables take them up: first those on which most is to be paid. Facets that cannot change are left out.
 fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<usize> {
+    let problem = tables.problem;
+    let mean =
+        |sum: i64, count: usize| sum / i64::try_from(count.max(1)).expect("facets are small");
+    // What a change of it takes on the way, for a stop, and for the way to where it can be reached.
     let worth = |f: usize| {
-        let facet = &tables.problem.facets[f];
-        let changes: i64 = facet.change.iter().flatten().sum();
-        let count = i64::try_from((facet.values.len() * facet.values.len()).max(1))
-            .expect("values are few");
+        let facet = &problem.facets[f];
+        let values = facet.values.len();
+        let change = mean(facet.change.iter().flatten().sum(), values * values);
+        let stop = if facet.stop {
+            problem.stop_weight / 2
+        } else {
+            0
+        };
+        let steps = &problem.steps;
+        let detours = steps.iter().flat_map(|a| steps.iter().map(move |b| (a, b)));
+        let detour = |(a, b): (&Step, &Step)| {
+            tables.way(tables.reach_bit[f], a.end, b.start) - tables.way(0, a.end, b.start)
+        };
+        let detour = mean(detours.map(detour).sum(), steps.len() * steps.len());
         let caring = i64::try_from(tables.cares[f].len()).expect("steps are few");
-        (tables.halts >> f & 1, caring * (changes / count + 1))
+        caring * ((change + detour) * problem.time_weight + stop + 1)
     };
     let mut order: Vec<usize> = (0..tables.n_facets)
         .filter(|&f| tables.all >> f & 1 == 1)
