@@ -12,6 +12,8 @@ const NEAR: f64 = 0.6;
 
 /// How near a word is that is the beginning of another.
 const NEARER: f64 = 0.7;
+/// So near is a name that stands whole among other words.
+const WHOLE: f64 = 0.8;
 /// How many times as long as a name what is asked for may be.
 const TOO_LONG: usize = 4;
 /// Letters from which a word counts as the beginning of another.
@@ -93,7 +95,9 @@ fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
         })
         .count() as f64;
     let by_words = shared / asked.len() as f64 * 0.7 + shared / known_words.len() as f64 * 0.25;
-    spelling.max(by_words)
+    // A whole name with more words round it ("feet in straps, frogs") is nearer than one that shares the words round it.
+    let whole = known_words.iter().all(|k| asked.contains(k));
+    spelling.max(by_words).max(if whole { WHOLE } else { 0.0 })
 }
 
 /// Up to three of `known` that come nearest to `name`, nearest first; empty if none is near.
@@ -195,6 +199,12 @@ mod tests {
             assert_eq!(fold(a), fold(b), "{a} and {b}");
         }
         assert_ne!(fold("twist"), fold("twice"));
+    }
+
+    #[test]
+    fn a_whole_name_among_other_words_comes_first() {
+        let known = ["beats, feet in straps", "frog", "bicycle, feet in straps"];
+        assert_eq!(nearest("feet in straps - frogs", &known)[0], "frog");
     }
 
     #[test]
