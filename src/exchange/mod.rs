@@ -2,3 +2,4 @@
 
 pub mod problem_file;
 pub mod solution_file;
+pub mod tsplib;
