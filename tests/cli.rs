@@ -581,3 +581,36 @@ fn an_id_that_is_taken_is_refused_with_both_places() {
         assert!(told.contains(part), "{part}: {told}");
     }
 }
+
+/// Optimum of ESC07: P, S and T in the list of best-known values, tests/data/sop/README.md.
+#[test]
+fn a_sequential_ordering_file_is_solved_to_its_published_tour_cost() {
+    let solved = run(&["solve", "tests/data/sop/ESC07.sop", "--json"]);
+    assert_eq!(solved.status.code(), Some(0));
+    let value: serde_json::Value = serde_json::from_str(&out(&solved)).expect("it is JSON");
+    assert_eq!(value["score"], 2125);
+    assert_eq!(value["bound"], 2125);
+    assert_eq!(value["proven"], true);
+    let order = value["order"].as_array().unwrap();
+    assert_eq!(order.len(), 9);
+    assert_eq!(order[0], 0);
+    assert_eq!(order[8], 8);
+    // The same as text on standard input, where the first word tells.
+    let text = std::fs::read("tests/data/sop/ESC07.sop").unwrap();
+    let said = fed(&["solve", "-"], &text);
+    assert!(out(&said).contains("Score 2125."), "{}", out(&said));
+    assert!(out(&said).contains("Nothing better exists."));
+}
+
+#[test]
+fn a_broken_sequential_ordering_file_is_told_with_all_its_mistakes_and_their_places() {
+    let made = fed(
+        &["solve", "-"],
+        b"NAME: x\nTYPE: SOP\nDIMENSION: 3\nEDGE_WEIGHT_TYPE: GEO\nEDGE_WEIGHT_FORMAT: FULL_MATRIX\nEDGE_WEIGHT_SECTION\n3\n0 1 two\n-1 0 1\n-1 -1 0\nEOF\n",
+    );
+    assert_eq!(made.status.code(), Some(2));
+    let said = err(&made);
+    assert!(said.contains("standard input:4:1"), "{said}");
+    assert!(said.contains("standard input:8:5"), "{said}");
+    assert!(said.contains("EXPLICIT"), "{said}");
+}

@@ -219,10 +219,10 @@ pub enum Format {
 /// Solve a problem file.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json"
+    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve ESC07.sop"
 )]
 pub struct Solve {
-    /// The problem file, or - for standard input.
+    /// The problem file (a .sop of TSPLIB or SOPLIB as well), or - for standard input.
     pub file: PathBuf,
     /// Limits.
     #[command(flatten)]

@@ -4,4 +4,5 @@ pub mod problem_file;
 mod read_demand;
 mod read_problem;
 pub mod solution_file;
+pub mod tsplib;
 mod walk;

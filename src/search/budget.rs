@@ -17,7 +17,8 @@ pub struct Limits {
     pub memory: Option<u64>,
     /// Set by another thread (a signal handler) to stop.
     pub cancel: Option<Arc<AtomicBool>>,
-    /// Seed for whatever is drawn at random.
+    /// Seed for whatever is drawn at random: the parts of a plan that are searched again, the kicks of the local search for sequential
+    /// ordering problems.
     pub seed: u64,
 }
 
@@ -90,6 +91,21 @@ impl<'a> Meter<'a> {
     /// Seed for whatever is drawn at random.
     pub fn seed(&self) -> u64 {
         self.limits.seed
+    }
+
+    /// Counts many states at once, such as those of a table made anew; `false` once a limit is reached, and from then on.
+    pub fn spend(&mut self, states: u64) -> bool {
+        if self.stopped.is_some() {
+            return false;
+        }
+        let before = self.nodes / LOOK;
+        self.nodes = self.nodes.saturating_add(states);
+        if self.limits.nodes.is_some_and(|most| self.nodes > most) {
+            self.stopped = Some(Ended::Nodes);
+        } else if self.nodes / LOOK > before {
+            self.look();
+        }
+        self.stopped.is_none()
     }
 
     fn look(&mut self) {
