@@ -17,7 +17,8 @@ pub struct Limits {
     pub memory: Option<u64>,
     /// Set by another thread (a signal handler) to stop.
     pub cancel: Option<Arc<AtomicBool>>,
-    /// Seed for whatever is drawn at random. The search draws nothing today; it is part of what a plan can be repeated from.
+    /// Seed for whatever is drawn at random: the kicks of the local search for sequential ordering problems. It is part of what a plan can be
+    /// repeated from.
     pub seed: u64,
 }
 
@@ -58,6 +59,21 @@ impl<'a> Meter<'a> {
             self.look();
         }
         self.nodes += 1;
+        self.stopped.is_none()
+    }
+
+    /// Counts many states at once, such as those of a table made anew; `false` once a limit is reached, and from then on.
+    pub fn spend(&mut self, states: u64) -> bool {
+        if self.stopped.is_some() {
+            return false;
+        }
+        let before = self.nodes / LOOK;
+        self.nodes = self.nodes.saturating_add(states);
+        if self.limits.nodes.is_some_and(|most| self.nodes > most) {
+            self.stopped = Some(Ended::Nodes);
+        } else if self.nodes / LOOK > before {
+            self.look();
+        }
         self.stopped.is_none()
     }
 

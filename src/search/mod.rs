@@ -1,6 +1,7 @@
 //! The solver. Knows the waist alone; the same answer for the same input and node budget.
 //!
-//! What runs when stands in [`campaign`]; the bound in [`bound::backward`]; the search that ends in the proof in [`beam`].
+//! What runs when stands in [`campaign`]; the bound in [`bound::backward`]; the search that ends in the proof in [`beam`]. Problems that are
+//! sequential ordering problems in disguise have an engine of their own, [`sop`].
 
 pub mod beam;
 pub mod bound;
@@ -11,6 +12,7 @@ pub mod done_set;
 pub mod outcome;
 pub mod precedence;
 pub mod setups;
+pub mod sop;
 pub mod state;
 pub mod successor;
 pub mod tables;
@@ -30,6 +32,9 @@ use track::order::OrderTracker;
 ///
 /// `progress` is called with each better plan or bound. The problem must be well formed ([`crate::problem::check`]).
 pub fn solve(problem: &Problem, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Outcome {
+    if let Some(outcome) = sop::solve(problem, limits, progress) {
+        return judged(problem, outcome);
+    }
     if let Some(why) = tables::refusal(problem) {
         return Outcome {
             ended: Ended::Refused,
@@ -88,7 +93,12 @@ fn run<const N: usize>(
     let trackers = OrderTracker::all(&tables);
     let layout = Layout::of(&tables, &trackers);
     let clock = ClockSet::new(problem);
-    let mut outcome = Campaign::new(&tables, &layout, &trackers, &clock, limits, progress).run();
+    let campaign = Campaign::new(&tables, &layout, &trackers, &clock, limits, progress);
+    judged(problem, campaign.run())
+}
+
+/// The outcome, without its plan if the referee does not agree with it.
+fn judged(problem: &Problem, mut outcome: Outcome) -> Outcome {
     if let Some(plan) = &outcome.plan {
         let judged = evaluate(problem, &plan.order, &plan.setups);
         if !judged.feasible() || judged.score != plan.score {
