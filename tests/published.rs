@@ -2,100 +2,54 @@
 
 use std::fs;
 use std::path::Path;
+use std::sync::Arc;
 
-use segue::exchange::problem_file;
-use segue::problem::demand::precede::Precede;
-use segue::problem::demand::{Demand, Kind};
-use segue::problem::posture::Postures;
-use segue::problem::step::{Side, Step};
+use segue::exchange::{problem_file, tsplib};
 use segue::problem::{Problem, check::check};
 use segue::score::evaluate;
 use segue::search::budget::Limits;
 use segue::search::solve;
+use segue::source::Source;
 
-/// A sequential ordering instance of TSPLIB as a problem: no facets, two postures a step, `path[end of i][start of j]` the cost of i, j
-/// (the largest cost of the file where it has -1), `path[start of i][end of i]` that largest cost too, the matrix then closed.
-fn problem_of(sop: &str) -> Problem {
-    let numbers: Vec<i64> = sop
-        .split_once("EDGE_WEIGHT_SECTION")
-        .expect("the section is there")
-        .1
-        .split_whitespace()
-        .map_while(|w| w.parse().ok())
-        .collect();
-    let n = usize::try_from(numbers[0]).expect("a size is not negative");
-    let cost = |i: usize, j: usize| numbers[1 + i * n + j];
-    let largest = *numbers[1..].iter().max().expect("a matrix is not empty");
-    let mut path = vec![vec![largest; 2 * n]; 2 * n];
-    for (p, row) in path.iter_mut().enumerate() {
-        row[p] = 0;
-        if p % 2 == 1 {
-            for j in (0..n).filter(|&j| j != p / 2 && cost(p / 2, j) >= 0) {
-                row[2 * j] = cost(p / 2, j);
-            }
-        }
-    }
-    for via in 0..2 * n {
-        for p in 0..2 * n {
-            for q in 0..2 * n {
-                path[p][q] = path[p][q].min(path[p][via] + path[via][q]);
-            }
-        }
-    }
-    let mut demands = Vec::new();
-    for i in 0..n {
-        for j in (0..n).filter(|&j| cost(i, j) == -1) {
-            demands.push(Demand {
-                kind: Kind::Precede(Precede { a: j, b: i }),
-                weight: None,
-            });
-        }
-    }
-    let step = |i: usize| Step {
-        id: i.to_string(),
-        side: Side::Both,
-        duration: 0,
-        setup: Vec::new(),
-        start: 2 * i,
-        end: 2 * i + 1,
-        stage: None,
-        group: None,
-        optional: None,
-    };
-    Problem {
-        title: "TSPLIB".to_owned(),
-        facets: Vec::new(),
-        postures: Postures {
-            names: (0..2 * n).map(|p| p.to_string()).collect(),
-            path,
-        },
-        start_setup: Vec::new(),
-        start_posture: None,
-        end: None,
-        time_weight: 1,
-        stop_weight: 0,
-        steps: (0..n).map(step).collect(),
-        demands,
-    }
+/// A sequential ordering instance of TSPLIB.
+fn instance(name: &str) -> Problem {
+    let path = Path::new("tests/data/sop").join(format!("{name}.sop"));
+    let text = fs::read_to_string(path).expect("the file is there");
+    let name = name.to_owned();
+    tsplib::read(&Arc::new(Source { name, text })).expect("the file is well formed")
 }
 
-/// Optima: P and T in the list of best-known values beside the files (`tests/data/sop/README.md`); data: TSPLIB, G. Reinelt, ORSA Journal
+/// Optima: P, S and T in the list of best-known values beside the files (`tests/data/sop/README.md`); data: TSPLIB, G. Reinelt, ORSA Journal
 /// on Computing 3(4):376-384, 1991.
 #[test]
-fn small_sequential_ordering_instances_are_proven_at_their_published_optima() {
+fn sequential_ordering_instances_are_proven_at_their_published_optima() {
     for (name, optimum) in [
         ("ESC07", 2125),
         ("ESC11", 2075),
         ("ESC12", 1675),
+        ("ESC25", 1681),
+        ("ESC47", 1288),
+        ("ESC63", 62),
+        ("br17.10", 55),
         ("br17.12", 55),
+        ("ft53.4", 14425),
+        ("prob.42", 243),
+        ("rbg048a", 351),
+        ("rbg050c", 467),
+        ("rbg109a", 1038),
+        ("rbg150a", 1750),
     ] {
-        let text =
-            fs::read_to_string(Path::new("tests/data/sop").join(format!("{name}.sop"))).unwrap();
-        let problem = problem_of(&text);
-        assert_eq!(check(&problem), [], "{name}");
+        let problem = instance(name);
         let outcome = solve(&problem, &Limits::default(), &mut |_| {});
         assert!(outcome.proven(), "{name}");
         assert_eq!(outcome.plan.map(|p| p.score), Some(optimum), "{name}");
+    }
+}
+
+#[test]
+fn a_published_instance_becomes_a_well_formed_problem() {
+    for name in ["ESC07", "br17.12", "rbg050c"] {
+        assert_eq!(check(&instance(name)), [], "{name}");
     }
 }
 
