@@ -63,7 +63,7 @@ pub struct Own {
 /// Limits of a search.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Search {
-    /// Stop after so many seconds with the best found so far.
+    /// Stop after so many seconds with the best found so far; `plan` stops after 60 where neither this nor `--nodes` is given.
     #[arg(long, value_name = "T")]
     pub seconds: Option<f64>,
     /// Use at most so many megabytes.
@@ -219,15 +219,30 @@ pub enum Format {
 /// Solve a problem file.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve ESC07.sop"
+    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve ESC07.sop\n  segue solve problems/*.json --seconds 60 --threads 2"
 )]
 pub struct Solve {
-    /// The problem file (a .sop of TSPLIB or SOPLIB as well), or - for standard input.
-    pub file: PathBuf,
+    /// Problem files (.sop of TSPLIB or SOPLIB as well), or - for standard input.
+    #[arg(required = true, value_name = "FILE")]
+    pub files: Vec<PathBuf>,
     /// Limits.
     #[command(flatten)]
     pub search: Search,
     /// Print the solution file instead of a short summary.
     #[arg(long)]
     pub json: bool,
+    /// Print one line of JSON for each file as it is solved, and a summary on standard error; so it is with several files.
+    #[arg(long)]
+    pub lines: bool,
+    /// Solve so many files at a time; they share the memory.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = threads)]
+    pub threads: usize,
+}
+
+/// At least one.
+fn threads(text: &str) -> Result<usize, String> {
+    match text.parse() {
+        Ok(0) | Err(_) => Err("a whole number from 1".to_owned()),
+        Ok(n) => Ok(n),
+    }
 }

@@ -1,6 +1,7 @@
 //! The command line: the only place that touches files, terminal, environment.
 
 mod args;
+mod batch;
 mod check;
 mod ending;
 mod export;
@@ -8,6 +9,7 @@ mod inputs;
 mod list;
 mod outputs;
 mod plan;
+mod problems;
 mod search;
 mod solve;
 

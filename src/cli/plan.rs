@@ -1,6 +1,7 @@
 //! `segue plan`: a class in, its run sheet out.
 
 use std::path::Path;
+use std::time::Duration;
 
 use super::args::Plan;
 use super::ending::{End, Refusal};
@@ -14,6 +15,9 @@ use crate::report::{compared, json, section, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 
+/// A teacher waits no longer for a plan, unless told otherwise; what is not settled then is said on the sheet.
+const PATIENCE: Duration = Duration::from_secs(60);
+
 /// Reads, plans, prints.
 ///
 /// # Errors
@@ -24,7 +28,10 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
         return Err(Refusal::Mistakes(models.diagnostics));
     }
     let mut texts = inputs::class(&args.brief, models.known)?;
-    let limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    if limits.nodes.is_none() {
+        limits.time.get_or_insert(PATIENCE);
+    }
     let (answer, other) = match &args.apparatus {
         None => (planned(&texts, &limits, voice)?, Other::None),
         Some(file) => on_another(&mut texts, file, &limits, voice)?,

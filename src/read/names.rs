@@ -14,6 +14,8 @@ const NEAR: f64 = 0.6;
 const NEARER: f64 = 0.7;
 /// So near is a name that stands whole among other words.
 const WHOLE: f64 = 0.8;
+/// A line of more words than this is no name.
+const MANY_WORDS: usize = 12;
 /// How many times as long as a name what is asked for may be.
 const TOO_LONG: usize = 4;
 /// Letters from which a word counts as the beginning of another.
@@ -69,11 +71,18 @@ pub fn fold(name: &str) -> String {
 
 /// How near two names are, 0 to 1: the better of spelling and shared words.
 fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
+    // A whole name with more words round it ("feet in straps, frogs") is nearer than one that shares the words round it.
+    let known_words = if asked.len() <= MANY_WORDS {
+        words(known)
+    } else {
+        Vec::new()
+    };
+    let whole = !known_words.is_empty() && known_words.iter().all(|k| asked.contains(k));
+    let whole = if whole { WHOLE } else { 0.0 };
     // What is many times as long is no slip of it, and a long line of something else is soon done with.
     if name.len() > TOO_LONG * known.len() {
-        return 0.0;
+        return whole;
     }
-    let known_words = words(known);
     let (one, other) = (asked.concat(), known_words.concat());
     // Written out too: a slip in a plural is none in its stem.
     let written = strsim::normalized_damerau_levenshtein(name, &known.to_lowercase());
@@ -95,9 +104,7 @@ fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
         })
         .count() as f64;
     let by_words = shared / asked.len() as f64 * 0.7 + shared / known_words.len() as f64 * 0.25;
-    // A whole name with more words round it ("feet in straps, frogs") is nearer than one that shares the words round it.
-    let whole = known_words.iter().all(|k| asked.contains(k));
-    spelling.max(by_words).max(if whole { WHOLE } else { 0.0 })
+    spelling.max(by_words).max(whole)
 }
 
 /// Up to three of `known` that come nearest to `name`, nearest first; empty if none is near.

@@ -49,8 +49,10 @@ const FULL_SHARE: u64 = 4;
 const FIRST_PART: usize = 8;
 /// A part is searched with so many nodes at most, and this part of the memory.
 const PART_NODES: u64 = 100_000;
+/// It counts as so many at least: what it takes to set it up.
+const PART_FLOOR: u64 = 5_000;
 const PART_MEMORY: u64 = 8;
-/// So many parts in vain, and no more are tried where nothing else ends the search.
+/// So many parts in vain, and no more are tried before something else is.
 const IDLE_PARTS: usize = 12;
 
 /// What a search is for.
@@ -167,7 +169,13 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                 break;
             }
         }
-        self.parts(u64::MAX);
+        // Where no limit ends the search, it goes on for as long again as it has taken.
+        let more = if self.meter.ends() {
+            u64::MAX
+        } else {
+            self.meter.nodes()
+        };
+        self.parts(more);
         let there = self.proven && self.incumbent.plan.is_some();
         if there && !self.part && self.meter.stopped().is_none() {
             let table = last.as_ref().or(base.table.as_ref());
@@ -314,22 +322,20 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             let Some(plan) = &self.incumbent.plan else {
                 return;
             };
-            // Without a limit it ends when it has tried for long in vain.
-            if idle > IDLE_PARTS && (nodes < u64::MAX || !self.meter.ends()) {
+            if idle > IDLE_PARTS && nodes < u64::MAX {
                 return;
             }
             let problem = self.tables.problem;
             let free = draw(problem, &plan.order, count, &mut rng);
             let part = restricted(problem, &plan.order, &free);
-            let limits = self
-                .meter
-                .part(PART_NODES, self.meter.memory() / PART_MEMORY);
+            let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
+            let limits = self.meter.part(most, self.meter.memory() / PART_MEMORY);
             let aim = Aim {
                 ceiling: plan.score,
                 part: true,
             };
             let outcome = search::<N>(&part, &limits, &aim, &mut |_| {});
-            self.meter.count(outcome.nodes);
+            self.meter.count(outcome.nodes.max(PART_FLOOR));
             idle += 1;
             if outcome.plan.is_some() {
                 idle = 0;

@@ -1,0 +1,190 @@
+//! `segue solve FILES...`: many problems, one line of JSON for each as it is done, a summary at the end.
+//!
+//! Nothing is kept between two problems, so that any job runner may spread the files over machines instead.
+
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::thread;
+
+use serde_json::{Map, Value, json};
+
+use super::args::Solve;
+use super::ending::{End, Refusal};
+use super::inputs;
+use super::outputs::Voice;
+use super::problems::problem_of;
+use super::search::limits;
+use crate::exchange::solution_file;
+use crate::report::mistakes::{Paint, draw};
+use crate::score::evaluate;
+use crate::search::budget::{DEFAULT_MEMORY, Limits};
+use crate::search::outcome::Ended;
+use crate::search::solve;
+
+/// What has come of the files so far.
+#[derive(Debug, Default)]
+struct Tally {
+    proven: usize,
+    impossible: usize,
+    open: usize,
+    nothing: usize,
+    refused: usize,
+    interrupted: bool,
+    bug: Option<String>,
+    /// Seconds in all, the longest, and whose it was.
+    seconds: f64,
+    longest: (f64, String),
+    /// The answer could not be written.
+    unwritten: Option<std::io::Error>,
+}
+
+/// Solves all files, `--threads` of them at a time; each gets its share of the memory.
+///
+/// # Errors
+/// A limit that makes no sense; files that could not be read (those that could are solved).
+pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
+    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    let threads = args.threads.min(args.files.len()).max(1);
+    let memory = limits.memory.unwrap_or(DEFAULT_MEMORY);
+    limits.memory = Some(memory / threads as u64);
+    let next = AtomicUsize::new(0);
+    let tally = Mutex::new(Tally::default());
+    let work = || {
+        while let Some(file) = args.files.get(next.fetch_add(1, Ordering::Relaxed)) {
+            let stopped = |l: &Limits| l.cancel.as_ref().is_some_and(|c| c.load(Ordering::Relaxed));
+            if stopped(&limits) {
+                tally.lock().expect("no thread panics").interrupted = true;
+                return;
+            }
+            let line = solved(file, &limits, &tally);
+            let mut tally = tally.lock().expect("no thread panics");
+            if let Err(e) = voice.answer(&format!("{}\n", Value::Object(line))) {
+                tally.unwritten.get_or_insert(e);
+                return;
+            }
+        }
+    };
+    thread::scope(|scope| {
+        for _ in 0..threads {
+            scope.spawn(work);
+        }
+    });
+    let tally = tally.into_inner().expect("no thread panics");
+    if let Some(e) = tally.unwritten {
+        return Err(Refusal::Output(e));
+    }
+    if !voice.quiet {
+        voice.complain(&summary(&args.files, &tally));
+    }
+    Ok(match tally {
+        Tally { bug: Some(bug), .. } => End::Bug(bug),
+        _ if tally.refused > 0 => {
+            return Err(Refusal::Usage(format!(
+                "not read: {} of {} files; their lines say why",
+                tally.refused,
+                args.files.len()
+            )));
+        }
+        _ if tally.interrupted => End::Interrupted,
+        _ if tally.impossible + tally.nothing > 0 => End::No,
+        _ => End::Done,
+    })
+}
+
+/// The line of one file.
+fn solved(file: &Path, limits: &Limits, tally: &Mutex<Tally>) -> Map<String, Value> {
+    let name = file.display().to_string();
+    let mut line = Map::new();
+    line.insert("file".to_owned(), json!(name));
+    let problem = inputs::text(file).map_err(Refusal::from);
+    let problem = match problem.and_then(|source| problem_of(file, &source)) {
+        Ok(problem) => problem,
+        Err(refusal) => {
+            tally.lock().expect("no thread panics").refused += 1;
+            line.insert("error".to_owned(), json!(told(refusal)));
+            return line;
+        }
+    };
+    let outcome = solve(&problem, limits, &mut |_| {});
+    let mut tally = tally.lock().expect("no thread panics");
+    if let (Ended::Refused, Some(why)) = (outcome.ended, &outcome.disagreement) {
+        tally.refused += 1;
+        line.insert("error".to_owned(), json!(why));
+        return line;
+    }
+    let judged = outcome
+        .plan
+        .as_ref()
+        .map(|p| evaluate(&problem, &p.order, &p.setups));
+    if let Value::Object(solution) = solution_file::write(&outcome, judged.as_ref()) {
+        line.extend(solution);
+    }
+    let ended = match outcome.ended {
+        Ended::Proof => "proof",
+        Ended::Time => "time",
+        Ended::Nodes => "nodes",
+        Ended::Memory => "memory",
+        Ended::Cancelled => "interrupted",
+        Ended::Refused => "refused",
+    };
+    line.insert("ended".to_owned(), json!(ended));
+    line.insert("nodes".to_owned(), json!(outcome.nodes));
+    tally.seconds += outcome.seconds;
+    if outcome.seconds > tally.longest.0 {
+        tally.longest = (outcome.seconds, name);
+    }
+    tally.interrupted |= outcome.ended == Ended::Cancelled;
+    match (&outcome.plan, outcome.proven()) {
+        (Some(_), true) => tally.proven += 1,
+        (None, true) => tally.impossible += 1,
+        (Some(_), false) => tally.open += 1,
+        (None, false) => tally.nothing += 1,
+    }
+    if let Some(bug) = outcome.disagreement {
+        tally.bug.get_or_insert(bug);
+    }
+    line
+}
+
+/// Why a file was refused, as text.
+fn told(refusal: Refusal) -> String {
+    match refusal {
+        Refusal::Mistakes(diagnostics) => draw(&diagnostics, Paint::Plain, 80).trim().to_owned(),
+        Refusal::Usage(text) => text,
+        Refusal::Output(e) => e.to_string(),
+    }
+}
+
+fn summary(files: &[PathBuf], tally: &Tally) -> String {
+    let mut parts = vec![format!(
+        "{} problems: {} proven best, {} proven to have no order, {} with an order and a bound, {} with none found",
+        files.len(),
+        tally.proven,
+        tally.impossible,
+        tally.open,
+        tally.nothing
+    )];
+    if tally.refused > 0 {
+        parts.push(format!("{} not read", tally.refused));
+    }
+    parts.push(format!("{:.2} s of search", tally.seconds));
+    if tally.longest.0 > 0.0 {
+        parts.push(format!(
+            "the longest {:.2} s ({})",
+            tally.longest.0, tally.longest.1
+        ));
+    }
+    if let Some(megabytes) = peak_memory() {
+        parts.push(format!("at most {megabytes} MB of memory"));
+    }
+    parts.join("; ")
+}
+
+/// The most memory that the program has had, where the system tells it in the way of Linux.
+fn peak_memory() -> Option<u64> {
+    let status = std::fs::read_to_string("/proc/self/status").ok()?;
+    let line = status.lines().find_map(|l| l.strip_prefix("VmHWM:"))?;
+    let kilobytes: u64 = line.split_whitespace().next()?.parse().ok()?;
+    Some(kilobytes / 1024)
+}
