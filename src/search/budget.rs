@@ -64,8 +64,15 @@ impl<'a> Meter<'a> {
 
     /// Counts what a search of a part has used.
     pub fn count(&mut self, nodes: u64) {
-        self.nodes += nodes;
-        self.look();
+        self.nodes = self.nodes.saturating_add(nodes);
+        if self.stopped.is_some() {
+            return;
+        }
+        if self.limits.nodes.is_some_and(|most| self.nodes >= most) {
+            self.stopped = Some(Ended::Nodes);
+        } else {
+            self.look();
+        }
     }
 
     /// Limits for a search of a part: what is left of these, but for nodes and memory.
