@@ -1,10 +1,16 @@
 //! What runs when: first plans, then bounds from below and plans from above, until they meet.
 //!
 //! 1. Narrow beams with the plain bound, for a plan at once.
-//! 2. Exact tables of the problem without its clock for the first facets of the hierarchy, as long as they stay small.
+//! 2. Exact tables of the problem without its clock, each of a larger scope than the one before (*climbing*): one facet more each time, with the
+//!    demands on the order, or without them until all facets are in where the table would not fit. First below the incumbent, as long as
+//!    they stay small.
 //! 3. *Guesses from below*: suppose that a plan below some figure exists. Tables and beams that look only below it are small if the figure is
 //!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
 //!    larger figure is tried, at last the incumbent's score itself.
+//! 4. Where tables grow large, [parts](super::neighbourhood) of the incumbent are searched again in between: tables below a better plan are
+//!    smaller.
+//!
+//! Nothing that is cut short raises the bound: only a table that was finished, and a beam that cut nothing or says what it cut.
 
 use rand::SeedableRng as _;
 use rand_chacha::ChaCha8Rng;

@@ -9,14 +9,12 @@
 //! same changes, reached from everywhere, at the same cost, and no more stops than the plan: each delayed halt waits for a halt that
 //! the shadow makes anyway, or replaces the plan's own. So its clock-free cost is no more than the plan's, and it is at least the
 //! table's value after what the shadow has paid. What the demands on the clock have cost the plan itself is paid; where that is part of a sure
-//! charge of a step to come, which the table still has, it is counted once ([`ClockTracker::paid_ahead`]).
+//! charge of a step to come, which the table still has, it is counted once ([`paid_ahead`](super::track::clock::ClockTracker::paid_ahead)).
 //!
 //! A table knows nothing of plans that cost as much as the figure it was made for, so a beam that goes on past it has cut there.
 //!
 //! **Tested by** `claims` (`tables_and_beams_keep_what_they_promise_below_any_figure`: beams of every width, with the tables of the first few
 //! facets, below, at and above the optimum), `trackers` (`what_is_paid_and_sure_to_come_is_never_more_than_the_whole`).
-//!
-//! **Tested by** `claims` (tables and beams below any figure, on problems where seconds decide).
 
 use super::done_set::Bits;
 use super::state::Layout;

@@ -5,8 +5,8 @@
 //!
 //! **Relaxes** the order of the steps, ways, stops, all demands. **Why.** The steps that must be done and are not, and the end, each
 //! insist on one value of a list. From the present value the facet walks over at least one value of every such list, and a walk over a
-//! set of values is no shorter than the shortest one ([`Walk::Exact`]); or, with too many values for that, each of several disjoint
-//! lists that the present value is not in is entered at least once ([`Walk::Entered`]). Each step pays at least the least penalty of its
+//! set of values is no shorter than the shortest one (`Walk::Exact`); or, with too many values for that, each of several disjoint
+//! lists that the present value is not in is entered at least once (`Walk::Entered`). Each step pays at least the least penalty of its
 //! list. A table without the facet counts no change and no penalty of it, and a way or a stop only for other facets.
 //!
 //! **Tested by** `brute_force` (proven optima, bounds never above them).
