@@ -8,8 +8,21 @@ use std::collections::HashMap;
 use rustc_hash::FxBuildHasher;
 
 use super::done_set::Bits;
-use super::successor::View;
-use super::tables::FacetSet;
+use super::state::Layout;
+use super::tables::{FacetSet, Tables};
+
+/// The facets that a view of the problem keeps.
+#[derive(Debug)]
+pub struct Kept<'a, const N: usize> {
+    /// The tables.
+    pub tables: &'a Tables<'a, N>,
+    /// Where values stand in a key.
+    pub layout: &'a Layout,
+    /// The facets.
+    pub facets: Vec<usize>,
+    /// Whether none is left out.
+    pub whole: bool,
+}
 
 /// What all facets that are kept do before one step.
 #[derive(Debug, Clone, Copy)]
@@ -34,7 +47,7 @@ struct Place<const N: usize> {
 }
 
 #[derive(Debug, Clone, Copy)]
-struct Kept {
+struct List {
     /// Whatever costs less is in the list.
     room: i64,
     from: usize,
@@ -46,7 +59,7 @@ struct Kept {
 pub struct Moves<const N: usize> {
     early: HashMap<Vec<Vec<u16>>, u32, FxBuildHasher>,
     values: Vec<Vec<Vec<u16>>>,
-    kept: HashMap<Place<N>, Kept, FxBuildHasher>,
+    lists: HashMap<Place<N>, List, FxBuildHasher>,
     arena: Vec<FacetMove<N>>,
 }
 
@@ -85,7 +98,7 @@ struct Sum<const N: usize> {
 
 /// What does not change while the set-ups of one step are tried.
 struct Trial<'v, 'a, const N: usize> {
-    view: &'v View<'a, N>,
+    kept: &'v Kept<'a, N>,
     step: usize,
     row: usize,
     patient: bool,
@@ -110,7 +123,7 @@ impl<const N: usize> Moves<N> {
     #[inline]
     pub fn list(
         &mut self,
-        view: &View<'_, N>,
+        kept: &Kept<'_, N>,
         setup: &Bits<N>,
         step: usize,
         row: usize,
@@ -118,23 +131,23 @@ impl<const N: usize> Moves<N> {
         early: u32,
         room: i64,
     ) -> &[FacetMove<N>] {
-        let packed = (step * view.tables.rows() + row) * 2 + usize::from(patient);
+        let packed = (step * kept.tables.rows() + row) * 2 + usize::from(patient);
         let place = Place {
             setup: *setup,
             step_and_row: u32::try_from(packed).expect("steps and postures are few"),
             early,
         };
-        if let Some(kept) = self.kept.get(&place)
-            && kept.room >= room
+        if let Some(list) = self.lists.get(&place)
+            && list.room >= room
         {
-            return &self.arena[kept.from..kept.to];
+            return &self.arena[list.from..list.to];
         }
-        self.make(view, place, step, row, patient, room)
+        self.make(kept, place, step, row, patient, room)
     }
 
     fn make(
         &mut self,
-        view: &View<'_, N>,
+        kept: &Kept<'_, N>,
         place: Place<N>,
         step: usize,
         row: usize,
@@ -143,18 +156,18 @@ impl<const N: usize> Moves<N> {
     ) -> &[FacetMove<N>] {
         if self.arena.len() * size_of::<FacetMove<N>>() > MOST_BYTES {
             self.arena.clear();
-            self.kept.clear();
+            self.lists.clear();
         }
         // With a margin, so that a little more asked for later is there already.
         let room = room.saturating_add(room / 2);
         let trial = Trial {
-            view,
+            kept,
             step,
             row,
             patient,
             room,
             options: options(
-                view,
+                kept,
                 &place.setup,
                 step,
                 patient,
@@ -172,28 +185,28 @@ impl<const N: usize> Moves<N> {
         };
         trial.choose(0, &sum, &mut self.arena);
         self.arena[from..].sort_by_key(|m| m.cost);
-        let kept = Kept {
+        let list = List {
             room,
             from,
             to: self.arena.len(),
         };
-        self.kept.insert(place, kept);
+        self.lists.insert(place, list);
         &self.arena[from..]
     }
 }
 
 /// For each facet that is kept what it may do.
 fn options<const N: usize>(
-    view: &View<'_, N>,
+    kept: &Kept<'_, N>,
     setup: &Bits<N>,
     step: usize,
     patient: bool,
     early: &[Vec<u16>],
 ) -> Vec<Vec<Move>> {
-    let t = view.tables;
+    let t = kept.tables;
     let of = |&f: &usize| -> Vec<Move> {
-        let now = view.layout.value_in(setup, f);
-        let due = setup.get(view.layout.due[f]) == 1;
+        let now = kept.layout.value_in(setup, f);
+        let due = setup.get(kept.layout.due[f]) == 1;
         let to = |value: usize, penalty: i64| {
             let time = t.problem.facets[f].change[now][value];
             let moved = value != now;
@@ -227,7 +240,7 @@ fn options<const N: usize>(
             }
         }
     };
-    view.kept.iter().map(of).collect()
+    kept.facets.iter().map(of).collect()
 }
 
 impl<const N: usize> Trial<'_, '_, N> {
@@ -236,7 +249,7 @@ impl<const N: usize> Trial<'_, '_, N> {
         if sum.cost >= self.room {
             return;
         }
-        let Some(&f) = self.view.kept.get(depth) else {
+        let Some(&f) = self.kept.facets.get(depth) else {
             self.chosen(sum, out);
             return;
         };
@@ -249,16 +262,16 @@ impl<const N: usize> Trial<'_, '_, N> {
                 early: sum.early | m.early,
                 mask: sum.mask | m.mask,
             };
-            next.bits.set(self.view.layout.value[f], u64::from(m.value));
-            next.bits.set(self.view.layout.due[f], u64::from(m.due));
+            next.bits.set(self.kept.layout.value[f], u64::from(m.value));
+            next.bits.set(self.kept.layout.due[f], u64::from(m.due));
             self.choose(depth + 1, &next, out);
         }
     }
 
     fn chosen(&self, sum: &Sum<N>, out: &mut Vec<FacetMove<N>>) {
-        let t = self.view.tables;
+        let t = self.kept.tables;
         let halting = sum.changed & t.halts;
-        let company = halting & (!sum.early | t.loose) != 0 || !self.view.whole();
+        let company = halting & (!sum.early | t.loose) != 0 || !self.kept.whole;
         let alone = sum.early & !t.loose;
         let delayed = if company { alone & !t.halts } else { alone };
         if delayed != 0 && self.patient {

@@ -26,7 +26,7 @@
 //! the promise of a delay by `trackers` (`a_step_that_cannot_gain_by_a_delay_does_not`).
 
 use super::done_set::Bits;
-use super::moves::{FacetMove, Moves};
+use super::moves::{FacetMove, Kept, Moves};
 use super::state::Layout;
 use super::tables::{FacetSet, MAX_FACETS, Tables};
 use super::track::event::{Advance, Settle};
@@ -88,7 +88,7 @@ pub struct View<'a, const N: usize> {
     pub spine: Bits<N>,
     /// Those of values and of facets changed early.
     pub setup: Bits<N>,
-    pub(super) kept: Vec<usize>,
+    kept: Kept<'a, N>,
     /// Trackers that read no facet.
     plain: Vec<usize>,
     /// Trackers that read a facet that is kept, and for each step those that it means something to.
@@ -155,19 +155,19 @@ impl<'a, const N: usize> View<'a, N> {
             mask: spine.or(&setup).or(&faceted_mask),
             spine,
             setup,
-            kept: (0..tables.n_facets)
-                .filter(|f| facets >> f & 1 == 1)
-                .collect(),
+            kept: Kept {
+                tables,
+                layout,
+                facets: (0..tables.n_facets)
+                    .filter(|f| facets >> f & 1 == 1)
+                    .collect(),
+                whole: facets == tables.all,
+            },
             plain,
             faceted,
             faceted_by_step,
             faceted_mask,
         }
-    }
-
-    /// Whether no facet is left out.
-    pub fn whole(&self) -> bool {
-        self.scope.facets == self.tables.all
     }
 
     /// What depends on the done set of `key` alone.
@@ -212,7 +212,7 @@ impl<'a, const N: usize> View<'a, N> {
         let mut after = *done;
         after.insert(step);
         let mut lists = vec![Vec::new(); t.n_facets];
-        for &f in &self.kept {
+        for &f in &self.kept.facets {
             if t.choices(step, f).is_some() {
                 continue;
             }
@@ -286,7 +286,7 @@ impl<'a, const N: usize> View<'a, N> {
         let setup = key.and(&self.setup);
         let row = self.tables.row_of(last_class);
         let base = onward.spine.or(&key.and(&self.faceted_mask));
-        for m in moves.list(self, &setup, step, row, patient, info.early[k], left) {
+        for m in moves.list(&self.kept, &setup, step, row, patient, info.early[k], left) {
             if m.cost >= left {
                 break;
             }
@@ -437,7 +437,7 @@ impl<'a, const N: usize> View<'a, N> {
         }
         let (mut cost, mut time, mut changed, mut mask) = (0, 0, 0, 0);
         let end = t.problem.end.as_ref();
-        for &f in &self.kept {
+        for &f in &self.kept.facets {
             let now = self.layout.value_in(key, f);
             let wanted = end.and_then(|e| e.setup[f]);
             if key.get(self.layout.due[f]) == 1 && wanted != Some(now) {
