@@ -614,3 +614,38 @@ fn a_broken_sequential_ordering_file_is_told_with_all_its_mistakes_and_their_pla
     assert!(said.contains("standard input:8:5"), "{said}");
     assert!(said.contains("EXPLICIT"), "{said}");
 }
+
+#[test]
+fn several_problems_give_a_line_each_and_a_summary_and_a_bad_one_hinders_none() {
+    let folder = tempfile::tempdir().expect("a folder can be made");
+    let bad = folder.path().join("bad.json");
+    std::fs::write(&bad, "{\"segue_problem\": 1}").expect("a file can be written");
+    let bad = bad.display().to_string();
+    let good = "tests/data/sop/ESC07.sop";
+    let none = "tests/data/problems/tight-012-impossible.json";
+    let lines = |text: &str| -> Vec<serde_json::Value> {
+        text.lines()
+            .map(|line| serde_json::from_str(line).expect("each line is JSON"))
+            .collect()
+    };
+    let solved = run(&["solve", good, none, "--threads", "2"]);
+    assert_eq!(solved.status.code(), Some(1), "{}", err(&solved));
+    let mut told = lines(&out(&solved));
+    told.sort_by_key(|line| line["file"].to_string());
+    assert_eq!(told.len(), 2);
+    assert!(told[0]["order"].is_null() && told[0]["proven"] == true);
+    // Optimum of ESC07: tests/data/sop/README.md.
+    assert_eq!(told[1]["score"], 2125);
+    assert_eq!(told[1]["ended"], "proof");
+    let said = err(&solved);
+    assert!(said.contains("2 problems: 1 proven best, 1 proven to have no order"));
+    let mixed = run(&["solve", &bad, good]);
+    assert_eq!(mixed.status.code(), Some(2));
+    let told = lines(&out(&mixed));
+    assert!(told[0]["error"].as_str().is_some_and(|e| !e.is_empty()));
+    assert_eq!(told[1]["score"], 2125);
+    assert!(err(&mixed).contains("not read: 1 of 2"));
+    let single = run(&["solve", good, "--lines", "--quiet"]);
+    assert_eq!(lines(&out(&single)).len(), 1);
+    assert_eq!(err(&single), "");
+}
