@@ -10,13 +10,12 @@ known, score found (with `=` or how far above), bound, whether proven, wall-cloc
 Exit code 1 if a proven score is not the best known or better, a bound lies above the best known, or a run failed: then something is wrong.
 """
 
-import argparse
 import csv
 import json
 import pathlib
 import sys
 
-from sop import run
+from sop import asked, run
 
 
 def known_scores(path):
@@ -28,14 +27,7 @@ def known_scores(path):
 
 
 def main():
-    arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
-    arguments.add_argument("folder", type=pathlib.Path)
-    arguments.add_argument("names", nargs="*", help="only these problems")
-    arguments.add_argument("--seconds", type=float, default=60)
-    arguments.add_argument("--segue", default="target/release/segue")
-    arguments.add_argument("--known", type=pathlib.Path)
-    arguments.add_argument("--seed", type=int, default=0)
-    args = arguments.parse_args()
+    args = asked(__doc__, "problems")
     known = known_scores(args.known or args.folder / "best_known.csv")
     wrong = []
     print("| problem | steps | best known | found | | bound | proven | seconds | processor | MiB |")

@@ -49,15 +49,20 @@ def against(score, known):
     return "=" if score == upper else f"{100 * (score - upper) / max(upper, 1):+.2f} %"
 
 
-def main():
-    arguments = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+def asked(about, what):
+    """What the command line asks for."""
+    arguments = argparse.ArgumentParser(description=about, formatter_class=argparse.RawDescriptionHelpFormatter)
     arguments.add_argument("folder", type=pathlib.Path)
-    arguments.add_argument("names", nargs="*", help="only these instances")
+    arguments.add_argument("names", nargs="*", help=f"only these {what}")
     arguments.add_argument("--seconds", type=float, default=60)
     arguments.add_argument("--segue", default="target/release/segue")
     arguments.add_argument("--known", type=pathlib.Path)
     arguments.add_argument("--seed", type=int, default=0)
-    args = arguments.parse_args()
+    return arguments.parse_intermixed_args()
+
+
+def main():
+    args = asked(__doc__, "instances")
     known = known_values(args.known or args.folder / "best_known.csv")
     files = sorted(f for f in args.folder.glob("*.sop") if not args.names or f.stem in args.names)
     if not files:

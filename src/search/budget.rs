@@ -11,7 +11,7 @@ use super::outcome::Ended;
 pub struct Limits {
     /// Wall-clock time.
     pub time: Option<Duration>,
-    /// Expanded states.
+    /// Expanded states: in a beam each once, in a table once for each step that is tried after it; a part that is searched again counts some more.
     pub nodes: Option<u64>,
     /// Bytes for tables and layers; `None`: [`DEFAULT_MEMORY`].
     pub memory: Option<u64>,

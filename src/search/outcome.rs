@@ -38,7 +38,7 @@ pub struct Outcome {
     pub bound: Option<i64>,
     /// Why it stopped.
     pub ended: Ended,
-    /// Expanded states, in tables and beams.
+    /// Expanded states, in tables and beams, counted as by [`super::budget::Limits::nodes`].
     pub nodes: u64,
     /// Seconds taken.
     pub seconds: f64,
