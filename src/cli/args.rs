@@ -75,6 +75,10 @@ pub struct Search {
     /// Seed for what is drawn at random.
     #[arg(long, value_name = "N", default_value_t = 0)]
     pub seed: u64,
+    /// Use so many threads. Of several files so many are solved at a time, and share the memory; for one, the others look for better
+    /// plans, and the plan need not be the same each time.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1024))]
+    pub threads: u32,
 }
 
 /// Put a class in order and print its run sheet.
@@ -234,15 +238,4 @@ pub struct Solve {
     /// Print one line of JSON for each file as it is solved, and a summary on standard error; so it is with several files.
     #[arg(long)]
     pub lines: bool,
-    /// Solve so many files at a time; they share the memory.
-    #[arg(long, value_name = "N", default_value_t = 1, value_parser = threads)]
-    pub threads: usize,
-}
-
-/// At least one.
-fn threads(text: &str) -> Result<usize, String> {
-    match text.parse() {
-        Ok(0) | Err(_) => Err("a whole number from 1".to_owned()),
-        Ok(n) => Ok(n),
-    }
 }

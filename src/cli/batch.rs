@@ -45,7 +45,9 @@ struct Tally {
 /// A limit that makes no sense; files that could not be read (those that could are solved).
 pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
-    let threads = args.threads.min(args.files.len()).max(1);
+    let threads = usize::try_from(args.search.threads).unwrap_or(1);
+    let threads = threads.min(args.files.len()).max(1);
+    limits.threads = 1;
     let memory = limits.memory.unwrap_or(DEFAULT_MEMORY);
     limits.memory = Some(memory / threads as u64);
     let next = AtomicUsize::new(0);

@@ -47,5 +47,6 @@ pub fn limits(search: &Search, voice: Voice) -> Result<Limits, String> {
         memory,
         cancel: Some(cancel),
         seed: search.seed,
+        threads: search.threads,
     })
 }
