@@ -219,12 +219,15 @@ pub enum Format {
 /// Solve a problem file.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve ESC07.sop\n  segue solve problems/*.json --seconds 60 --threads 2"
+    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve problem.json --method mip\n  segue solve ESC07.sop\n  segue solve problems/*.json --seconds 60 --threads 2"
 )]
 pub struct Solve {
     /// Problem files (.sop of TSPLIB or SOPLIB as well), or - for standard input.
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<PathBuf>,
+    /// How: by the search, or as a mixed-integer model, which shares no code with it and is for short lists.
+    #[arg(long, value_enum, default_value_t = Method::Search)]
+    pub method: Method,
     /// Limits.
     #[command(flatten)]
     pub search: Search,
@@ -237,6 +240,15 @@ pub struct Solve {
     /// Solve so many files at a time; they share the memory.
     #[arg(long, value_name = "N", default_value_t = 1, value_parser = threads)]
     pub threads: usize,
+}
+
+/// How a problem is solved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Method {
+    /// The search.
+    Search,
+    /// A mixed-integer model: a second opinion on short lists without `fatigue`. It keeps to --seconds, and an interrupt ends it at once.
+    Mip,
 }
 
 /// At least one.
