@@ -223,12 +223,15 @@ pub enum Format {
 /// Solve a problem file.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve ESC07.sop\n  segue solve problems/*.json --seconds 60 --threads 2"
+    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve problem.json --method mip\n  segue solve ESC07.sop\n  segue solve problems/*.json --seconds 60 --threads 2"
 )]
 pub struct Solve {
     /// Problem files (.sop of TSPLIB or SOPLIB as well), or - for standard input.
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<PathBuf>,
+    /// How: by the search, or as a mixed-integer model, which shares no code with it and is for short lists.
+    #[arg(long, value_enum, default_value_t = Method::Search)]
+    pub method: Method,
     /// Limits.
     #[command(flatten)]
     pub search: Search,
@@ -238,4 +241,13 @@ pub struct Solve {
     /// Print one line of JSON for each file as it is solved, and a summary on standard error; so it is with several files.
     #[arg(long)]
     pub lines: bool,
+}
+
+/// How a problem is solved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Method {
+    /// The search.
+    Search,
+    /// A mixed-integer model: a second opinion on short lists without `fatigue`. It keeps to --seconds, and an interrupt ends it at once.
+    Mip,
 }
