@@ -18,6 +18,7 @@ use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
 use segue::search::bound::table::Table;
 use segue::search::budget::{Limits, Meter};
+use segue::search::fewer;
 use segue::search::incumbent::{Better, Incumbent};
 use segue::search::outcome::{Outcome, Progress};
 use segue::search::solve;
@@ -204,6 +205,37 @@ fn tables_and_beams_keep_what_they_promise_below_any_figure() {
         });
     }
     agree(&wrong);
+}
+
+/// A problem with fewer steps, whichever are left out of those that may go.
+#[test]
+fn fewer_steps_cost_no_more() {
+    let mut wrong = Vec::new();
+    let mut smaller = 0;
+    for (name, problem) in problems(700) {
+        let Some(best) = oracle::best(&problem).map(|best| best.0) else {
+            continue;
+        };
+        let n = problem.steps.len();
+        for out in 1..1u32 << n {
+            let goes = |s: usize| out >> s & 1 == 1;
+            let kept: Vec<usize> = (0..n).filter(|&s| !goes(s)).collect();
+            if !(0..n).all(|s| !goes(s) || fewer::may_go(&problem, s)) || kept.is_empty() {
+                continue;
+            }
+            smaller += 1;
+            let apart: i64 = (0..n)
+                .filter(|&s| goes(s))
+                .map(|s| fewer::least_penalty(&problem, s))
+                .sum();
+            let rest = oracle::best(&fewer::without(&problem, &kept)).map(|best| best.0 + apart);
+            let holds = rest.is_some_and(|rest| rest <= best);
+            let what = format!("with {kept:?} alone {rest:?}, all {best}");
+            hold(&mut wrong, holds, &name, &problem, &what);
+        }
+    }
+    agree(&wrong);
+    assert!(smaller > 1000, "only {smaller} smaller problems");
 }
 
 /// Words of a state, more than enough for small problems.

@@ -22,16 +22,18 @@ use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
 use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
+use super::fewer;
 use super::incumbent::{Better, Incumbent};
+use super::neighbourhood::restricted;
 use super::outcome::{Ended, Outcome, Plan, Progress};
 use super::parts::{PART_MEMORY, PART_NODES, Shared, Walker};
+use super::rungs::{Rung, hierarchy, rungs_after};
 use super::state::Layout;
 use super::successor::{Scope, View};
 use super::tables::Tables;
 use super::track::clock_set::ClockSet;
 use super::track::order::OrderTracker;
 use crate::problem::Problem;
-use crate::problem::step::Step;
 
 /// Widths of the beams before the first table: small ones, for a plan at once.
 const FIRST_WIDTHS: [usize; 2] = [10, 100];
@@ -43,12 +45,16 @@ const PROVING_WIDTH: usize = 1000;
 const POLISH_WIDTH: usize = 500;
 /// A table may take this part of the memory.
 const TABLE_SHARE: usize = 2;
-/// When a table takes this part of it, and again whenever it has doubled, parts of the incumbent are searched first, for
-/// this part of all nodes so far.
-const PAUSE_SHARE: usize = 32;
-const PARTS_SHARE: u64 = 4;
+/// After a table of more states than this, parts of the incumbent are searched for this part of all nodes so far.
+const LARGE_TABLE: usize = 100_000;
+const LARGE_SHARE: u64 = 12;
+/// When a table takes this part of it, and again whenever it has doubled, parts of the incumbent are searched first: for the same part of
+/// all nodes so far as the table takes of the memory.
+const PAUSE_SHARE: usize = 16;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
+/// The problem with fewer steps is searched for this part of all nodes so far, each time.
+const FEWER_SHARE: u64 = 2;
 /// So many turns of the incumbent in vain, and something else is tried.
 const IDLE_TURNS: usize = 3;
 /// Where the tables do not fit, parts are searched for this part of all nodes so far.
@@ -192,6 +198,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / TABLE_SHARE);
         if base.end == Some(End::Full) {
             self.search_parts(self.meter.nodes());
+            self.leave_steps_out();
         }
         let mut last = None;
         let mut step = self.bound / FIRST_GUESS + 1;
@@ -265,6 +272,10 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                         };
                         if !nothing && !self.part {
                             self.guided(climb.table.as_ref(), below);
+                            // The next table is smaller below a better plan.
+                            if climb.table.as_ref().is_some_and(|t| t.len() > LARGE_TABLE) {
+                                self.search_parts(self.meter.nodes() / LARGE_SHARE);
+                            }
                         }
                         break;
                     }
@@ -374,6 +385,63 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         self.walker = walker;
     }
 
+    /// Solves the problem with [fewer steps](fewer), and more of them each time, until that is decided no more in its share.
+    fn leave_steps_out(&mut self) {
+        let problem = self.tables.problem;
+        let Some(best) = self.incumbent.plan.clone().filter(|_| !self.part) else {
+            return;
+        };
+        let mut kept = fewer::deciding(problem, &best);
+        while self.goes_on() && kept.len() < problem.steps.len() {
+            let out = (0..problem.steps.len()).filter(|s| kept.binary_search(s).is_err());
+            let apart: i64 = out.map(|s| fewer::least_penalty(problem, s)).sum();
+            let smaller = fewer::without(problem, &kept);
+            let aim = Aim {
+                ceiling: self.incumbent.below() - apart,
+                part: true,
+            };
+            let nodes = self.meter.nodes() / FEWER_SHARE;
+            let limits = self.meter.part(nodes, self.meter.memory() / 2);
+            let outcome = search::<N>(&smaller, &limits, &aim, &mut |_| {});
+            self.meter.count(outcome.nodes);
+            match (&outcome.plan, outcome.ended) {
+                (None, Ended::Proof) => self.raise(self.incumbent.below()),
+                _ => self.raise(outcome.bound.unwrap_or(0).saturating_add(apart)),
+            }
+            self.say("how good it can get");
+            let Some(mut plan) = outcome.plan.filter(|_| outcome.ended == Ended::Proof) else {
+                return;
+            };
+            plan.order.iter_mut().for_each(|s| *s = kept[*s]);
+            self.bring_in(&plan);
+            let more = fewer::without_place(problem, &plan);
+            if more.is_empty() {
+                return;
+            }
+            kept.extend(more);
+            kept.sort_unstable();
+        }
+    }
+
+    /// The best plan in which the steps of a plan keep their order, and all others are brought in.
+    fn bring_in(&mut self, plan: &Plan) {
+        let problem = self.tables.problem;
+        let free: Vec<bool> = (0..problem.steps.len())
+            .map(|s| !plan.order.contains(&s))
+            .collect();
+        let whole = restricted(problem, &plan.order, &free);
+        let limits = (self.meter).part(PART_NODES, self.meter.memory() / PART_MEMORY);
+        let aim = Aim {
+            ceiling: self.incumbent.below(),
+            part: true,
+        };
+        let outcome = search::<N>(&whole, &limits, &aim, &mut |_| {});
+        self.meter.count(outcome.nodes);
+        if let Some(better) = outcome.plan {
+            self.accept(better);
+        }
+    }
+
     /// Takes a better plan over.
     fn accept(&mut self, plan: Plan) {
         self.incumbent.strays = self.strays(&plan.order);
@@ -423,13 +491,13 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             memory,
         };
         let mut forward = Forward::new(&view, &frame);
-        let mut pause = self.memory / PAUSE_SHARE;
-        while !forward.run(&mut self.meter, pause)? {
+        let mut share = PAUSE_SHARE;
+        while !forward.run(&mut self.meter, self.memory / share)? {
             // Below a better plan the rest of it is smaller.
-            self.search_parts(self.meter.nodes() / PARTS_SHARE);
+            self.search_parts(self.meter.nodes() / share as u64);
             self.meet();
             forward.lower(self.incumbent.below());
-            pause = pause.saturating_mul(2);
+            share = (share / 2).max(1);
         }
         Ok(backward::sweep(&view, forward))
     }
@@ -513,57 +581,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             seconds: self.meter.seconds(),
             disagreement: None,
             trace: self.trace,
-        }
-    }
-}
-
-/// The facets as tables take them up: first those on which most is to be paid. Facets that cannot change are left out.
-fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<usize> {
-    let problem = tables.problem;
-    let mean =
-        |sum: i64, count: usize| sum / i64::try_from(count.max(1)).expect("facets are small");
-    // What a change of it takes on the way, for a stop, and for the way to where it can be reached.
-    let worth = |f: usize| {
-        let facet = &problem.facets[f];
-        let values = facet.values.len();
-        let change = mean(facet.change.iter().flatten().sum(), values * values);
-        let stop = if facet.stop {
-            problem.stop_weight / 2
-        } else {
-            0
-        };
-        let steps = &problem.steps;
-        let detours = steps.iter().flat_map(|a| steps.iter().map(move |b| (a, b)));
-        let detour = |(a, b): (&Step, &Step)| {
-            tables.way(tables.reach_bit[f], a.end, b.start) - tables.way(0, a.end, b.start)
-        };
-        let detour = mean(detours.map(detour).sum(), steps.len() * steps.len());
-        let caring = i64::try_from(tables.cares[f].len()).expect("steps are few");
-        caring * ((change + detour) * problem.time_weight + stop + 1)
-    };
-    let mut order: Vec<usize> = (0..tables.n_facets)
-        .filter(|&f| tables.all >> f & 1 == 1)
-        .collect();
-    order.sort_by_key(|&f| std::cmp::Reverse(worth(f)));
-    order
-}
-
-/// How far a hierarchy of tables has got: so many facets, and whether the demands on the order are in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Rung {
-    facets: usize,
-    order: bool,
-}
-
-/// What may come after a rung, the better one first: with the demands on the order a table is larger and prunes more.
-fn rungs_after(at: Option<Rung>, facets: usize) -> Vec<Rung> {
-    let rung = |facets: usize, order: bool| Rung { facets, order };
-    match at {
-        None => vec![rung(facets.min(1), true), rung(facets.min(1), false)],
-        Some(Rung { facets: k, order }) => {
-            let same = (!order).then_some(rung(k, true));
-            let more = (k < facets).then_some(rung(k + 1, order));
-            same.into_iter().chain(more).collect()
         }
     }
 }
