@@ -14,6 +14,7 @@
 use std::sync::Arc;
 use std::thread;
 
+use super::aim::{Aim, Of};
 use super::beam::Guide;
 use super::bound::backward;
 use super::bound::charges::Charges;
@@ -22,9 +23,8 @@ use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
 use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
-use super::fewer;
+use super::fewer::{Rounds, Then};
 use super::incumbent::{Better, Incumbent};
-use super::neighbourhood::restricted;
 use super::outcome::{Ended, Outcome, Plan, Progress};
 use super::parts::{PART_MEMORY, PART_NODES, Shared, Walker};
 use super::rungs::{Rung, hierarchy, rungs_after};
@@ -60,24 +60,6 @@ const IDLE_TURNS: usize = 3;
 /// Where the tables do not fit, parts are searched for this part of all nodes so far.
 const FULL_SHARE: u64 = 4;
 
-/// What a search is for.
-#[derive(Debug, Clone)]
-pub struct Aim {
-    /// Plans that cost as much or more are of no interest.
-    pub ceiling: i64,
-    /// Whether it is a part of another search: then it searches no parts itself, and does not mind the order as written.
-    pub part: bool,
-}
-
-impl Default for Aim {
-    fn default() -> Self {
-        Self {
-            ceiling: i64::MAX / 4,
-            part: false,
-        }
-    }
-}
-
 /// Searches for a plan of `problem`, whose states take at most `N` words.
 pub fn search<const N: usize>(
     problem: &Problem,
@@ -98,8 +80,12 @@ pub fn search<const N: usize>(
         &tables, &layout, &trackers, &clock, &bounds, limits, progress,
     );
     campaign.incumbent.ceiling = aim.ceiling;
-    campaign.part = aim.part;
-    if aim.part || limits.threads < 2 {
+    campaign.bound = aim.floor;
+    if let Some(known) = aim.known.clone().filter(|k| k.score < aim.ceiling) {
+        campaign.accept(known);
+    }
+    campaign.of = aim.of;
+    if aim.of != Of::Whole || limits.threads < 2 {
         return campaign.run();
     }
     // The other threads look for better plans, which make the tables of this one smaller.
@@ -116,11 +102,16 @@ pub fn search<const N: usize>(
                 ..Limits::default()
             };
             let shared = &shared;
-            scope.spawn(move || shared.help::<N>(problem, &limits));
+            scope.spawn(move || shared.help(problem, &limits, quiet::<N>));
         }
         let _over = shared.over_when_dropped();
         campaign.run()
     })
+}
+
+/// The same without a word.
+fn quiet<const N: usize>(problem: &Problem, limits: &Limits, aim: &Aim) -> Outcome {
+    search::<N>(problem, limits, aim, &mut |_| {})
 }
 
 /// The bounds that are worked out once.
@@ -143,7 +134,7 @@ pub struct Campaign<'a, 'p, const N: usize> {
     memory: usize,
     meter: Meter<'a>,
     incumbent: Incumbent,
-    part: bool,
+    of: Of,
     walker: Option<Walker<'a>>,
     shared: Option<&'a Shared>,
     bound: i64,
@@ -179,7 +170,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
             meter,
             incumbent: Incumbent::default(),
-            part: false,
+            of: Of::Whole,
             walker: None,
             shared: None,
             bound: 0,
@@ -191,7 +182,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Searches until the proof or a limit.
     pub fn run(mut self) -> Outcome {
-        if !self.part {
+        if self.of != Of::Part {
             self.first_plans();
         }
         // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
@@ -219,7 +210,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         };
         self.search_parts(more);
         let there = self.proven && self.incumbent.plan.is_some();
-        if there && !self.part && self.meter.stopped().is_none() {
+        if there && self.of == Of::Whole && self.meter.stopped().is_none() {
             let table = last.as_ref().or(base.table.as_ref());
             self.sweep(table, POLISH_WIDTH, i64::MAX / 4, Better::ScoreThenOrder);
         }
@@ -270,7 +261,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                             rung: Some(rung),
                             end: nothing.then_some(End::Nothing),
                         };
-                        if !nothing && !self.part {
+                        if !nothing && self.of != Of::Part {
                             self.guided(climb.table.as_ref(), below);
                             // The next table is smaller below a better plan.
                             if climb.table.as_ref().is_some_and(|t| t.len() > LARGE_TABLE) {
@@ -308,7 +299,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let most = self.incumbent.below();
         match &self.incumbent.plan {
             // A part is small, and what it has to beat is good.
-            _ if self.part => most,
+            _ if self.of == Of::Part => most,
             Some(_) if guess + step / 2 >= most => most,
             None if step > self.bound / 4 => most,
             _ => guess,
@@ -356,7 +347,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Searches parts of the incumbent again, until so many nodes are spent or nothing better comes.
     fn search_parts(&mut self, nodes: u64) {
-        if self.part {
+        if self.of == Of::Part {
             return;
         }
         let mut walker = self.walker.take();
@@ -369,13 +360,14 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                 break;
             };
             let seed = self.meter.seed();
-            let walker = walker.get_or_insert_with(|| Walker::new(self.tables.problem, seed));
+            let walker =
+                walker.get_or_insert_with(|| Walker::new(self.tables.problem, seed, quiet::<N>));
             if walker.vain > IDLE_TURNS && nodes < u64::MAX {
                 break;
             }
             let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
             let limits = (self.meter).part(most, self.meter.memory() / PART_MEMORY);
-            let found = walker.next::<N>(best, &limits);
+            let found = walker.next(best, &limits);
             self.meter.count(found.nodes);
             if let Some(plan) = found.plan {
                 self.accept(plan);
@@ -385,60 +377,32 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         self.walker = walker;
     }
 
-    /// Solves the problem with [fewer steps](fewer), and more of them each time, until that is decided no more in its share.
+    /// Solves the problem with [fewer steps](super::fewer), more of them each time, and parts of the incumbent in between.
     fn leave_steps_out(&mut self) {
-        let problem = self.tables.problem;
-        let Some(best) = self.incumbent.plan.clone().filter(|_| !self.part) else {
+        let Some(best) = self
+            .incumbent
+            .plan
+            .as_ref()
+            .filter(|_| self.of == Of::Whole)
+        else {
             return;
         };
-        let mut kept = fewer::deciding(problem, &best);
-        while self.goes_on() && kept.len() < problem.steps.len() {
-            let out = (0..problem.steps.len()).filter(|s| kept.binary_search(s).is_err());
-            let apart: i64 = out.map(|s| fewer::least_penalty(problem, s)).sum();
-            let smaller = fewer::without(problem, &kept);
-            let aim = Aim {
-                ceiling: self.incumbent.below() - apart,
-                part: true,
-            };
+        let mut rounds = Rounds::new(self.tables.problem, best, quiet::<N>);
+        while self.goes_on() {
             let nodes = self.meter.nodes() / FEWER_SHARE;
             let limits = self.meter.part(nodes, self.meter.memory() / 2);
-            let outcome = search::<N>(&smaller, &limits, &aim, &mut |_| {});
-            self.meter.count(outcome.nodes);
-            match (&outcome.plan, outcome.ended) {
-                (None, Ended::Proof) => self.raise(self.incumbent.below()),
-                _ => self.raise(outcome.bound.unwrap_or(0).saturating_add(apart)),
-            }
+            let round = rounds.next(self.incumbent.below(), &limits);
+            self.meter.count(round.nodes);
+            self.raise(round.bound);
             self.say("how good it can get");
-            let Some(mut plan) = outcome.plan.filter(|_| outcome.ended == Ended::Proof) else {
-                return;
-            };
-            plan.order.iter_mut().for_each(|s| *s = kept[*s]);
-            self.bring_in(&plan);
-            let more = fewer::without_place(problem, &plan);
-            if more.is_empty() {
-                return;
+            if let Some(plan) = round.plan {
+                self.accept(plan);
             }
-            kept.extend(more);
-            kept.sort_unstable();
-        }
-    }
-
-    /// The best plan in which the steps of a plan keep their order, and all others are brought in.
-    fn bring_in(&mut self, plan: &Plan) {
-        let problem = self.tables.problem;
-        let free: Vec<bool> = (0..problem.steps.len())
-            .map(|s| !plan.order.contains(&s))
-            .collect();
-        let whole = restricted(problem, &plan.order, &free);
-        let limits = (self.meter).part(PART_NODES, self.meter.memory() / PART_MEMORY);
-        let aim = Aim {
-            ceiling: self.incumbent.below(),
-            part: true,
-        };
-        let outcome = search::<N>(&whole, &limits, &aim, &mut |_| {});
-        self.meter.count(outcome.nodes);
-        if let Some(better) = outcome.plan {
-            self.accept(better);
+            match round.then {
+                Then::More => {}
+                Then::Longer => self.search_parts(self.meter.nodes() / FEWER_SHARE),
+                Then::Over => return,
+            }
         }
     }
 

@@ -10,13 +10,16 @@
 //! follows over steps left out; runs, for what stood between is less; changes of a facet at most; a value shared by members that all care; a remedy
 //! that is still there. All others are dropped, and those on the clock.
 //!
-//! The steps that are left in are at first those before which something changes in the incumbent; then those are added that the best plan
+//! The steps that are left in are at first those before which most changes in the incumbent; then those are added that the best plan
 //! of the rest has no place for, where they would cost nothing. Most steps of a loose list find such a place, so a few rounds often say
 //! nearly all.
 //!
 //! **Tested by** `claims` (`fewer_steps_cost_no_more`).
 
-use super::outcome::Plan;
+use super::aim::{Aim, Of, Search};
+use super::budget::Limits;
+use super::neighbourhood::restricted;
+use super::outcome::{Ended, Plan};
 use super::precedence::Precedence;
 use crate::problem::Problem;
 use crate::problem::demand::contiguous::Contiguous;
@@ -25,8 +28,116 @@ use crate::problem::demand::precede::Precede;
 use crate::problem::demand::same::Same;
 use crate::problem::demand::{Demand, Kind};
 
+/// So many steps are left in at first, besides those that must be.
+const FIRST_KEPT: usize = 12;
 /// Steps added in one round.
 const MOST_ADDED: usize = 3;
+
+/// Rounds with more steps each time.
+#[derive(Debug)]
+pub struct Rounds<'p> {
+    problem: &'p Problem,
+    search: Search,
+    /// Steps that are left in, ascending.
+    kept: Vec<usize>,
+    /// The best plan known with these.
+    known: Option<Plan>,
+    /// No plan with these costs less, nor one with more (without what those left out pay).
+    floor: i64,
+}
+
+/// What has come of a round.
+#[derive(Debug)]
+pub struct Round {
+    /// No plan of the whole problem costs less.
+    pub bound: i64,
+    /// A better plan of the whole problem.
+    pub plan: Option<Plan>,
+    /// What it took.
+    pub nodes: u64,
+    /// What to do.
+    pub then: Then,
+}
+
+/// What to do after a round.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Then {
+    /// The next one has more steps.
+    More,
+    /// The same again, for longer.
+    Longer,
+    /// There is no more to gain.
+    Over,
+}
+
+impl<'p> Rounds<'p> {
+    /// From the steps before which most changes in the incumbent.
+    pub fn new(problem: &'p Problem, incumbent: &Plan, search: Search) -> Self {
+        Self {
+            problem,
+            search,
+            kept: dearest(problem, incumbent, FIRST_KEPT),
+            known: None,
+            floor: 0,
+        }
+    }
+
+    /// One round, for plans of the whole problem that cost less than `below`.
+    pub fn next(&mut self, below: i64, limits: &Limits) -> Round {
+        let problem = self.problem;
+        let out = (0..problem.steps.len()).filter(|s| self.kept.binary_search(s).is_err());
+        let apart: i64 = out.map(|s| least_penalty(problem, s)).sum();
+        let mut round = Round {
+            bound: 0,
+            plan: None,
+            nodes: 0,
+            then: Then::Over,
+        };
+        if self.kept.len() == problem.steps.len() {
+            return round;
+        }
+        let aim = Aim {
+            of: Of::Fewer,
+            ceiling: below - apart,
+            floor: self.floor,
+            known: self.known.take(),
+        };
+        let outcome = (self.search)(&without(problem, &self.kept), limits, &aim);
+        round.nodes = outcome.nodes;
+        if outcome.plan.is_none() && outcome.ended == Ended::Proof {
+            round.bound = below;
+            return round;
+        }
+        self.floor = self.floor.max(outcome.bound.unwrap_or(0));
+        round.bound = self.floor + apart;
+        if outcome.ended != Ended::Proof {
+            self.known = outcome.plan;
+            round.then = match outcome.ended {
+                Ended::Nodes => Then::Longer,
+                _ => Then::Over,
+            };
+            return round;
+        }
+        let mut plan = outcome.plan.unwrap_or_default();
+        plan.order.iter_mut().for_each(|s| *s = self.kept[*s]);
+        // The best plan in which they keep their order, and all others are brought in.
+        let free: Vec<bool> = (0..problem.steps.len())
+            .map(|s| !plan.order.contains(&s))
+            .collect();
+        let whole = restricted(problem, &plan.order, &free);
+        let brought = (self.search)(&whole, limits, &Aim::below(Of::Part, below));
+        round.nodes += brought.nodes;
+        round.plan = brought.plan;
+        let more = without_place(problem, &plan);
+        if !more.is_empty() {
+            self.kept.extend(more);
+            self.kept.sort_unstable();
+            // Their least penalties are in the plans with them.
+            round.then = Then::More;
+        }
+        round
+    }
+}
 
 /// Which steps may be left out.
 pub fn may_go(problem: &Problem, step: usize) -> bool {
@@ -110,21 +221,29 @@ pub fn without(problem: &Problem, kept: &[usize]) -> Problem {
     }
 }
 
-/// The steps before which something changes in a plan, and those that may not go; ascending.
-pub fn deciding(problem: &Problem, plan: &Plan) -> Vec<usize> {
-    let mut kept: Vec<usize> = (0..problem.steps.len())
-        .filter(|&s| !may_go(problem, s))
-        .collect();
+/// The steps before which most is to be paid in a plan, so many of them, and those that may not go; ascending.
+pub fn dearest(problem: &Problem, plan: &Plan, count: usize) -> Vec<usize> {
+    let mut dear = Vec::new();
     let (mut setup, mut posture) = (&problem.start_setup, problem.start_posture);
     for (&step, next) in plan.order.iter().zip(&plan.setups) {
         let s = &problem.steps[step];
-        if setup != next || posture != Some(s.start) {
-            kept.push(step);
+        let way = posture.map_or(0, |p| problem.postures.path[p][s.start]);
+        let changes = problem.facets.iter().zip(setup.iter().zip(next));
+        let change: i64 = changes
+            .map(|(facet, (&from, &to))| facet.change[from][to])
+            .sum();
+        if way + change > 0 && may_go(problem, step) {
+            dear.push((way + change, step));
         }
         (setup, posture) = (next, Some(s.end));
     }
+    dear.sort_unstable_by_key(|&(cost, s)| (-cost, s));
+    dear.truncate(count);
+    let mut kept: Vec<usize> = (0..problem.steps.len())
+        .filter(|&s| !may_go(problem, s))
+        .collect();
+    kept.extend(dear.into_iter().map(|(_, s)| s));
     kept.sort_unstable();
-    kept.dedup();
     kept
 }
 

@@ -3,6 +3,7 @@
 //! What runs when stands in [`campaign`]; the bound in [`bound::backward`]; the search that ends in the proof in [`beam`]. Problems that are
 //! sequential ordering problems in disguise have an engine of their own, [`sop`].
 
+pub mod aim;
 pub mod beam;
 pub mod bound;
 pub mod budget;
@@ -29,8 +30,8 @@ pub mod twins;
 
 use crate::problem::Problem;
 use crate::score::evaluate;
+use aim::Aim;
 use budget::Limits;
-use campaign::Aim;
 use outcome::{Ended, Outcome, Progress};
 use state::Layout;
 use tables::Tables;
