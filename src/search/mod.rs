@@ -10,6 +10,8 @@ pub mod campaign;
 pub mod dominance;
 pub mod done_set;
 pub mod incumbent;
+#[cfg(feature = "peers")]
+pub mod library;
 pub mod moves;
 pub mod neighbourhood;
 pub mod outcome;
