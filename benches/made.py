@@ -7,7 +7,8 @@ prints a problem file of KIND (one of those below) with so many steps, the same 
 the problem was built around, a solution file without its figures: an order and set-ups.
 
 How it is made: movements are drawn (both-sided, one-sided as a pair, or in a series of two to four that is done on one side and then on the
-other), put into a random order that keeps the phases, and given set-ups that carry values over where they can. Then demands are drawn, and their
+other), put into an order that keeps the phases
+(next always the one of a few that is entered at the least cost), some of them joined to blocks, and given set-ups that carry values over where they can. Then demands are drawn, and their
 figures are those that this plan just keeps, with the slack of the kind. So every problem that is made has an order, however large it is; nothing
 is known of the best one. All data is invented but for the rates of `fatigue`: Frey-Law, Looft and Heitsman 2012, doi
 10.1016/j.jbiomech.2012.04.018, table 1 (grip, trunk).
@@ -22,8 +23,9 @@ is known of the best one. All data is invented but for the rates of `fatigue`: F
 | studio | facets that are reached from some postures only, straps that do not halt the class, breathers, series, `neighbours`, a reset of some facets |
 | sides | like studio, nearly all steps one-sided, wide spring ranges, the same springs on both sides |
 
-These are our own: they share their names and what is hard about them with other problem files of such kinds, not their numbers. The figures of the
-demands are nearer to what a random plan keeps, and their number grows with the steps, so that large problems are neither free nor without an order.
+These are our own: they share their names and what is hard about them with other problem files of such kinds, not their numbers. Fewer movements are
+joined to blocks, so more orders are left to look at, and the figures of the demands come from one plan that is not a good one: take the curves for
+how cost grows, not for how long a class of so many steps takes.
 """
 
 import argparse
@@ -32,15 +34,15 @@ import json
 import math
 import random
 
-# One-sided steps, series among them; how many regions, windows; slack of the whole; parts of the kind.
+# One-sided steps, series among them, blocks that join the one before; how many regions, windows; slack of the whole; parts of the kind.
 KINDS = {
-    "calm": {"sided": 0.35, "series": 0.0, "regions": 0, "windows": 0, "slack": 0.10},
-    "packed": {"sided": 0.75, "series": 0.2, "regions": 4, "windows": 1, "slack": 0.03, "breathers": 2, "soft": 0.2, "packed": True},
-    "tight": {"sided": 0.45, "series": 0.0, "regions": 6, "windows": 2, "slack": 0.005, "tight": True},
-    "springs-heavy": {"sided": 0.8, "series": 0.7, "regions": 1, "windows": 0, "slack": 0.05, "springs": 16, "wide": True},
-    "week": {"sided": 0.8, "series": 0.5, "regions": 2, "windows": 1, "slack": 0.04, "breathers": 3, "soft": 0.6, "reset": 5},
-    "studio": {"sided": 0.8, "series": 0.4, "regions": 3, "windows": 0, "slack": 0.03, "breathers": 2, "soft": 0.4, "reset": 2, "reach": True},
-    "sides": {"sided": 0.92, "series": 0.4, "regions": 3, "windows": 1, "slack": 0.04, "breathers": 1, "soft": 0.3, "reset": 4, "reach": True, "wide": True, "same": True},
+    "calm": {"sided": 0.5, "series": 0.0, "join": 0.0, "regions": 0, "windows": 0, "slack": 0.10},
+    "packed": {"sided": 0.75, "series": 0.2, "join": 0.2, "regions": 4, "windows": 1, "slack": 0.03, "breathers": 2, "soft": 0.2, "packed": True},
+    "tight": {"sided": 0.45, "series": 0.0, "join": 0.0, "regions": 5, "windows": 2, "slack": 0.01, "tight": True},
+    "springs-heavy": {"sided": 0.8, "series": 0.6, "join": 0.4, "regions": 1, "windows": 0, "slack": 0.05, "springs": 16, "wide": True},
+    "week": {"sided": 0.8, "series": 0.5, "join": 0.3, "regions": 2, "windows": 1, "slack": 0.04, "breathers": 3, "soft": 0.6, "reset": 5},
+    "studio": {"sided": 0.8, "series": 0.4, "join": 0.3, "regions": 3, "windows": 0, "slack": 0.03, "breathers": 2, "soft": 0.4, "reset": 2, "reach": True},
+    "sides": {"sided": 0.9, "series": 0.4, "join": 0.2, "regions": 3, "windows": 1, "slack": 0.04, "breathers": 1, "soft": 0.3, "reset": 4, "reach": True, "wide": True, "same": True},
 }
 POSTURES = ["supine", "supine, feet in the straps", "prone", "seated", "kneeling", "standing", "side-lying, left", "side-lying, right"]
 FACETS = [("springs", None), ("foot bar", 4), ("box", 3), ("straps", 5), ("head rest", 2)]
@@ -157,11 +159,8 @@ class Made:
 
     def plan(self):
         """The plan that figures are taken from: order, set-ups, starts, ends."""
-        blocks = self.blocks[:]
-        self.die.shuffle(blocks)
-        phase = lambda block: self.steps[block[0][0]]["stage"]
-        # Blocks of no phase stand where they fall among the main ones.
-        blocks.sort(key=lambda b: 1 if phase(b) is None else phase(b))
+        blocks = self.chosen()
+        self.join(blocks)
         self.order = [s for block in blocks for run in block for s in run]
         now, clock, posture = self.start["setup"], 0, self.start["posture"]
         self.setups, self.begins, self.ends, self.changes, used = [], {}, {}, [0] * len(FACETS), {}
@@ -175,16 +174,55 @@ class Made:
                     setup[f] = again if again is not None else now[f] if now[f] in values else values[0]
                     used[json.dumps([step["setup"], step["group"]]), f] = setup[f]
             clock += self.changeover(posture, step["posture"][0], now, setup)
+            self.changes = [c + (now[f] != setup[f]) for f, c in enumerate(self.changes)]
             self.begins[s], self.ends[s] = clock, clock + step["duration"]
             clock, posture, now = self.ends[s], step["posture"][1], setup
             self.setups.append(setup)
         end = self.end and [now[f] if v is None else v for f, v in enumerate(self.end["setup"])]
         self.finish = clock + (self.changeover(posture, None, now, end) if end else 0)
+        self.changes = [c + (now[f] != (end or now)[f]) for f, c in enumerate(self.changes)]
+
+    def chosen(self):
+        """The blocks in an order that keeps the phases: next always the one of four drawn at random that is entered at the least cost."""
+        left, order = self.blocks[:], []
+        self.die.shuffle(left)
+        # Blocks of no phase stand among the main ones.
+        stage = lambda block: self.steps[block[0][0]]["stage"]
+        left.sort(key=lambda b: 1 if stage(b) is None else stage(b))
+        now, posture = list(self.start["setup"]), self.start["posture"]
+        while left:
+            first = 1 if stage(left[0]) is None else stage(left[0])
+            drawn = [b for b in left[:4] if (1 if stage(b) is None else stage(b)) == first]
+            entered = lambda b: self.changeover(posture, self.steps[b[0][0]]["posture"][0], now, self.carried(now, self.steps[b[0][0]]))
+            best = min(drawn, key=entered)
+            left.remove(best)
+            order.append(best)
+            for s in (s for run in best for s in run):
+                now, posture = self.carried(now, self.steps[s]), self.steps[s]["posture"][1]
+        return order
+
+    def carried(self, now, step):
+        """The set-up of a step that keeps what it may."""
+        kept = lambda f, choices: now[f] if not choices or now[f] in [v for v, _ in choices] else choices[0][0]
+        return [kept(f, choices) for f, choices in enumerate(step["setup"])]
+
+    def join(self, blocks):
+        """Some blocks and the ones before them belong together, in any order, at most eight steps."""
+        members = lambda block: [s for run in block for s in run]
+        together = members(blocks[0])
+        for before, block in itertools.pairwise(blocks):
+            stages = {self.steps[s]["stage"] for s in together + members(block)}
+            if self.die.random() < self.how["join"] and len(together) + len(members(block)) <= 8 and len(stages) == 1:
+                together += members(block)
+                continue
+            if len(together) > len(members(before)):
+                self.contiguous(together, False)
+            together = members(block)
+        if len(together) > len(members(blocks[-1])):
+            self.contiguous(together, False)
 
     def changeover(self, posture, to, before, after):
         changed = [f for f in range(len(FACETS)) if before[f] != after[f]]
-        for f in changed:
-            self.changes[f] += 1
         time = sum(self.facets[f]["change"][before[f]][after[f]] for f in changed)
         reached = [self.facets[f]["reach"] for f in changed if self.facets[f]["reach"]]
         return time + min(self.walk(posture, order, to) for order in itertools.permutations(reached))
@@ -205,14 +243,14 @@ class Made:
     def demand(self):
         die, how, order = self.die, self.how, self.order
         place = {s: i + 1 for i, s in enumerate(order)}
-        for _ in range(max(1, self.n // 6)):
+        for _ in range(max(1, self.n // (8 if self.kind == "calm" else 4))):
             a, b = sorted(die.sample(order, 2), key=place.get)
             self.add("precede", self.soft(), a=a, b=b)
         self.add("at_most", None, facet=2, changes=self.changes[2])
         self.add("fits", None, total=math.ceil(self.finish * (1 + how["slack"])))
         for _ in range(how["windows"] * (1 + self.n // 60)):
             s = die.choice(order)
-            wide = 1500 if how.get("tight") else 9000
+            wide = 6000 if how.get("tight") else 18000
             start = max(0, self.begins[s] - die.randrange(wide))
             self.add("window", self.soft(), step=s, to=start + wide, **{"from": start})
         share = 0.35 if how.get("tight") else 0.25
@@ -266,7 +304,10 @@ class Made:
             clock = self.ends[s]
             share = level + (share - level) * math.exp(-recover * (clock - self.begins[s]) / 100)
             most = max(most, share)
-        ceiling = min(1.0, math.ceil(most * 1000 + 1) / 1000)
+        if most > 0.95:
+            # More than there is: with every other step it is less.
+            return self.fatigue(members[::2])
+        ceiling = math.ceil(most * 1000 + 1) / 1000
         loads = [list(pair) for pair in loads.items()]
         self.add("fatigue", self.soft(), region=region, loads=loads, build=build, recover=recover, rest=rest, start=0, ceiling=ceiling)
 
