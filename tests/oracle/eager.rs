@@ -9,7 +9,7 @@ use segue::problem::check::check;
 use segue::problem::demand::longest::Longest;
 use segue::problem::demand::{Demand, Kind};
 use segue::problem::facet::Facet;
-use segue::problem::postures::Postures;
+use segue::problem::posture::Postures;
 use segue::problem::step::{Choice, Side, Step};
 use segue::problem::{End, Problem};
 use segue::score::evaluate;
