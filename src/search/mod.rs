@@ -9,6 +9,7 @@ pub mod budget;
 pub mod campaign;
 pub mod dominance;
 pub mod done_set;
+pub mod early;
 pub mod incumbent;
 #[cfg(feature = "peers")]
 pub mod library;
