@@ -16,6 +16,7 @@ pub mod library;
 pub mod moves;
 pub mod neighbourhood;
 pub mod outcome;
+pub mod parts;
 pub mod precedence;
 pub mod setups;
 pub mod shadow;
@@ -24,6 +25,7 @@ pub mod state;
 pub mod successor;
 pub mod tables;
 pub mod track;
+pub mod twins;
 
 use crate::problem::Problem;
 use crate::score::evaluate;
