@@ -5,6 +5,7 @@
 use rand::seq::IndexedRandom;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
+use segue::exchange::problem_file;
 use segue::problem::check::check;
 use segue::problem::demand::longest::Longest;
 use segue::problem::demand::{Demand, Kind};
@@ -121,4 +122,36 @@ fn overlong(p: &Problem, die: &mut ChaCha8Rng) -> Kind {
         limit: pick(die, &[0, 200, 400, 900]),
         rest: pick(die, &[100, 300, 301, 1000, 3000]),
     })
+}
+
+/// Dominance reads the least time to come from the table, which knows plans below a figure alone; and two plans with the same set-up may have
+/// shadows with different ones. Here "peak" too early (first, then "far") costs 30 whatever follows, so that a table below 51 knows of no end of
+/// that order but the one that changes the dial, which takes 20 s. With that end the other order, too, has the peak too early, and would be forgotten;
+/// with the short end, which the table knows for the other order alone, it is the best plan.
+pub fn whose_time_to_come() -> Problem {
+    problem_file::read(
+        r#"{
+        "segue_problem": 1, "title": "whose time to come",
+        "facets": [
+            { "name": "bar", "values": ["0", "1", "2"], "change": [[0, 100, 100], [100, 0, 100], [100, 100, 0]], "reach": null, "stop": false },
+            { "name": "dial", "values": ["0", "1"], "change": [[0, 2000], [2000, 0]], "reach": [0], "stop": false }
+        ],
+        "postures": { "names": ["there"], "path": [[0]] },
+        "start": { "setup": [0, 0], "posture": 0 }, "end": null, "weights": { "time": 0, "stop": 0 },
+        "steps": [
+            { "id": "peak", "side": "both", "duration": 1000, "setup": [[[1, 0]], null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "far", "side": "both", "duration": 10000, "setup": [[[2, 0]], null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "late", "side": "both", "duration": 1000, "setup": [null, null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "end", "side": "both", "duration": 1000, "setup": [[[0, 0]], [[0, 50], [1, 0]]], "posture": [0, 0], "stage": null, "group": null, "optional": null }
+        ],
+        "demands": [
+            { "kind": "precede", "a": 0, "b": 2, "weight": null },
+            { "kind": "precede", "a": 1, "b": 2, "weight": null },
+            { "kind": "precede", "a": 2, "b": 3, "weight": null },
+            { "kind": "window", "step": 2, "from": 11300, "to": 11300, "weight": null },
+            { "kind": "peak", "step": 0, "from": 760, "to": 1000, "weight": 3 },
+            { "kind": "fits", "total": 13300, "weight": 1000 }
+        ] }"#,
+    )
+    .expect("it is well formed")
 }
