@@ -6,6 +6,7 @@
 
 mod oracle;
 
+use oracle::eager::{eager, whose_time_to_come};
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
 use segue::exchange::problem_file;
@@ -184,8 +185,26 @@ fn whichever_way_the_search_has_to_go_it_says_nothing_that_is_not_so() {
 /// Each table and each beam on its own, for figures below, at and above the truth.
 #[test]
 fn tables_and_beams_keep_what_they_promise_below_any_figure() {
+    keep_what_they_promise(problems(700));
+}
+
+/// The same where facets are changed early for the sake of the clock: what a plan and its shadow differ in is what is at stake.
+#[test]
+fn tables_and_beams_keep_what_they_promise_where_early_changes_pay() {
+    keep_what_they_promise(seeds(2000).map(|seed| (format!("eager, seed {seed}"), eager(seed))));
+}
+
+/// See [`whose_time_to_come`]: beams that read the other plan's time to come lose the optimum.
+#[test]
+fn the_least_time_to_come_is_that_of_the_plan_that_is_forgotten() {
+    let problem = whose_time_to_come();
+    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(50));
+    keep_what_they_promise([("whose time to come".to_owned(), problem)].into_iter());
+}
+
+fn keep_what_they_promise(problems: impl Iterator<Item = (String, Problem)>) {
     let mut wrong = Vec::new();
-    for (name, problem) in problems(700) {
+    for (name, problem) in problems {
         let truth = oracle::best(&problem).map(|best| best.0);
         let optimum = truth.unwrap_or(EVERYTHING);
         let figures = [

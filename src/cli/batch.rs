@@ -137,6 +137,10 @@ fn solved(
     };
     line.insert("ended".to_owned(), json!(ended));
     line.insert("nodes".to_owned(), json!(outcome.nodes));
+    let incumbents = outcome.trace.iter();
+    let incumbents =
+        incumbents.map(|(seconds, score)| json!({ "seconds": seconds, "score": score }));
+    line.insert("incumbents".to_owned(), incumbents.collect());
     tally.seconds += outcome.seconds;
     if outcome.seconds > tally.longest.0 {
         tally.longest = (outcome.seconds, name);

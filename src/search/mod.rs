@@ -13,6 +13,8 @@ pub mod done_set;
 pub mod early;
 pub mod fewer;
 pub mod incumbent;
+#[cfg(feature = "peers")]
+pub mod library;
 pub mod moves;
 pub mod neighbourhood;
 pub mod outcome;
