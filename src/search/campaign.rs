@@ -25,6 +25,7 @@ use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
 use super::fewer::{Rounds, Then};
 use super::incumbent::{Better, Incumbent};
+use super::mend::Mending;
 use super::outcome::{Ended, Outcome, Plan, Progress};
 use super::parts::{PART_MEMORY, PART_NODES, Shared, Walker};
 use super::rungs::{Rung, hierarchy, rungs_after};
@@ -53,6 +54,9 @@ const LARGE_SHARE: u64 = 12;
 const PAUSE_SHARE: usize = 16;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
+/// With so many steps, tables may be long in coming: where the first beams find no plan, one is looked for otherwise, with so many nodes.
+const MANY_STEPS: usize = 28;
+const MEND_NODES: u64 = 1_500_000;
 /// The problem with fewer steps is searched for this part of all nodes so far, each time.
 const FEWER_SHARE: u64 = 2;
 /// So many turns of the incumbent in vain, and something else is tried.
@@ -109,6 +113,13 @@ pub fn search<const N: usize>(
     })
 }
 
+/// Words that a state of a problem takes.
+pub fn words<const N: usize>(problem: &Problem) -> usize {
+    let tables = Tables::<N>::new(problem);
+    let trackers = OrderTracker::all(&tables);
+    Layout::of(&tables, &trackers).words
+}
+
 /// The same without a word.
 fn quiet<const N: usize>(problem: &Problem, limits: &Limits, aim: &Aim) -> Outcome {
     search::<N>(problem, limits, aim, &mut |_| {})
@@ -136,6 +147,7 @@ pub struct Campaign<'a, 'p, const N: usize> {
     incumbent: Incumbent,
     of: Of,
     walker: Option<Walker<'a>>,
+    mending: Option<Mending>,
     shared: Option<&'a Shared>,
     bound: i64,
     proven: bool,
@@ -172,6 +184,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             incumbent: Incumbent::default(),
             of: Of::Whole,
             walker: None,
+            mending: None,
             shared: None,
             bound: 0,
             proven: false,
@@ -227,8 +240,12 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             self.proven = swept;
             self.say("a first plan");
             if !self.goes_on() {
-                break;
+                return;
             }
+        }
+        let many = self.of == Of::Whole && self.tables.n >= MANY_STEPS;
+        if many && self.incumbent.plan.is_none() {
+            self.mend(MEND_NODES);
         }
     }
 
@@ -350,6 +367,10 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         if self.of == Of::Part {
             return;
         }
+        if self.incumbent.plan.is_none() {
+            self.mend(nodes);
+            return;
+        }
         let mut walker = self.walker.take();
         let spent = self.meter.nodes().saturating_add(nodes);
         if let Some(walker) = &mut walker {
@@ -375,6 +396,23 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             self.meet();
         }
         self.walker = walker;
+    }
+
+    /// Looks for a first plan where much must hold.
+    fn mend(&mut self, nodes: u64) {
+        let problem = self.tables.problem;
+        let mending = self.mending.take();
+        let mending = mending.or_else(|| Mending::new(problem, self.meter.seed()));
+        let Some(mut mending) = mending.filter(|m| words::<N>(&m.priced) <= N) else {
+            return;
+        };
+        let limits = (self.meter).part(PART_NODES, self.meter.memory() / PART_MEMORY);
+        let (plan, nodes) = mending.go_on(problem, nodes, &limits, quiet::<N>);
+        self.meter.count(nodes);
+        self.mending = Some(mending);
+        if let Some(plan) = plan.filter(|p| p.score < self.incumbent.below()) {
+            self.accept(plan);
+        }
     }
 
     /// Solves the problem with [fewer steps](super::fewer), more of them each time, and parts of the incumbent in between.

@@ -15,6 +15,7 @@ pub mod fewer;
 pub mod incumbent;
 #[cfg(feature = "peers")]
 pub mod library;
+pub mod mend;
 pub mod moves;
 pub mod neighbourhood;
 pub mod outcome;
@@ -35,9 +36,6 @@ use crate::score::evaluate;
 use aim::Aim;
 use budget::Limits;
 use outcome::{Ended, Outcome, Progress};
-use state::Layout;
-use tables::Tables;
-use track::order::OrderTracker;
 
 /// Finds the best order and set-ups, and proves it or says how far off it may be. The result was scored again by `score`.
 ///
@@ -71,14 +69,9 @@ pub fn solve(problem: &Problem, limits: &Limits, progress: &mut dyn FnMut(&Progr
 
 /// Words that a state of the problem takes.
 fn width(problem: &Problem) -> usize {
-    fn words<const N: usize>(problem: &Problem) -> usize {
-        let tables = Tables::<N>::new(problem);
-        let trackers = OrderTracker::all(&tables);
-        Layout::of(&tables, &trackers).words
-    }
     match problem.steps.len() {
-        0..=128 => words::<2>(problem),
-        n if n <= 1024 => words::<16>(problem),
+        0..=128 => campaign::words::<2>(problem),
+        n if n <= 1024 => campaign::words::<16>(problem),
         n => n.div_ceil(64),
     }
 }
