@@ -7,6 +7,7 @@ use std::sync::Arc;
 use crate::brief::Brief;
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Code, Diagnostic, Severity};
+use crate::explain::allowance::Allowance;
 use crate::explain::conflict::{Conflict, conflict};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
@@ -148,7 +149,8 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
         .as_ref()
         .map(|plan| evaluate(problem, &plan.order, &plan.setups));
     let impossible = outcome.plan.is_none() && outcome.proven();
-    let conflict = impossible.then(|| conflict(&prepared.compiled, limits));
+    let mut allowance = Allowance::after(limits, &outcome);
+    let conflict = impossible.then(|| conflict(&prepared.compiled, &mut allowance));
     Answer {
         brief: Arc::clone(&prepared.brief),
         compiled: Arc::clone(&prepared.compiled),

@@ -1,7 +1,9 @@
 //! Why: what the order saves, how sure it is, what could not be had and what would meet it, as data; the words in one place.
 
+pub mod allowance;
 pub mod conflict;
 pub mod machines;
+pub mod possible;
 pub mod savings;
 pub mod unmet;
 pub mod verdict;

@@ -1,5 +1,6 @@
 //! What a sheet says, as data ([`sheet`], [`audit`]), and how it looks ([`terminal`], [`json`]).
 
+pub mod asked;
 pub mod audit;
 pub mod card;
 pub mod compared;

@@ -1,0 +1,96 @@
+//! What a row of searches may use together: each gets a part of what the ones before it have left.
+
+use std::sync::Arc;
+use std::sync::atomic::{AtomicBool, Ordering};
+use std::time::Duration;
+
+use crate::problem::Problem;
+use crate::search::budget::Limits;
+use crate::search::outcome::Outcome;
+use crate::search::solve;
+
+/// Limits for a row of searches, and what they have used so far.
+#[derive(Debug, Clone)]
+pub struct Allowance {
+    limits: Limits,
+    seconds: f64,
+    nodes: u64,
+}
+
+impl Allowance {
+    /// All of `limits` for the whole row.
+    pub fn new(limits: &Limits) -> Self {
+        Self {
+            limits: limits.clone(),
+            seconds: 0.0,
+            nodes: 0,
+        }
+    }
+
+    /// The same, of which an earlier search has used its part.
+    pub fn after(limits: &Limits, outcome: &Outcome) -> Self {
+        let mut allowance = Self::new(limits);
+        allowance.spend(outcome);
+        allowance
+    }
+
+    /// Whether time or nodes are used up, or somebody asked to stop.
+    pub fn is_spent(&self) -> bool {
+        self.cancelled()
+            || (self.limits.time).is_some_and(|most| most.as_secs_f64() <= self.seconds)
+            || (self.limits.nodes).is_some_and(|most| most <= self.nodes)
+    }
+
+    /// Whether somebody asked to stop.
+    pub fn cancelled(&self) -> bool {
+        (self.limits.cancel.as_ref()).is_some_and(|flag| flag.load(Ordering::Relaxed))
+    }
+
+    /// Solves a problem within one part in `parts` of what is left; `None` if nothing is left.
+    pub fn solve(&mut self, problem: &Problem, parts: u32) -> Option<Outcome> {
+        if self.is_spent() {
+            return None;
+        }
+        let outcome = solve(problem, &self.part(parts), &mut |_| {});
+        self.spend(&outcome);
+        Some(outcome)
+    }
+
+    /// Looks for any plan of a problem within one part in `parts` of what is left, and stops at the first; `None` if nothing is left.
+    pub fn first(&mut self, problem: &Problem, parts: u32) -> Option<Outcome> {
+        if self.is_spent() {
+            return None;
+        }
+        let found = Arc::new(AtomicBool::new(false));
+        let limits = Limits {
+            cancel: Some(Arc::clone(&found)),
+            ..self.part(parts)
+        };
+        let asked_to_stop = self.limits.cancel.clone();
+        let outcome = solve(problem, &limits, &mut |news| {
+            let stop = asked_to_stop.as_ref().is_some_and(|f| f.load(Ordering::Relaxed));
+            if news.score.is_some() || stop {
+                found.store(true, Ordering::Relaxed);
+            }
+        });
+        self.spend(&outcome);
+        Some(outcome)
+    }
+
+    fn part(&self, parts: u32) -> Limits {
+        let share = u64::from(parts.max(1));
+        Limits {
+            time: (self.limits.time).map(|most| {
+                let left = (most.as_secs_f64() - self.seconds).max(0.0);
+                Duration::from_secs_f64(left / f64::from(parts.max(1)))
+            }),
+            nodes: (self.limits.nodes).map(|most| most.saturating_sub(self.nodes).div_ceil(share)),
+            ..self.limits.clone()
+        }
+    }
+
+    fn spend(&mut self, outcome: &Outcome) {
+        self.seconds += outcome.seconds;
+        self.nodes = self.nodes.saturating_add(outcome.nodes);
+    }
+}
