@@ -9,6 +9,7 @@ use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Code, Diagnostic, Severity};
 use crate::explain::allowance::Allowance;
 use crate::explain::conflict::{Conflict, conflict};
+use crate::explain::relaxation::{Relaxations, relaxations};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
 use crate::read::quick_list::quick_list;
@@ -46,6 +47,8 @@ pub struct Texts {
 /// A class that was read and compiled.
 #[derive(Debug, Clone)]
 pub struct Prepared {
+    /// The texts that it was read from.
+    pub texts: Arc<Texts>,
     /// What she wrote.
     pub brief: Arc<Brief>,
     /// What there is to solve.
@@ -69,6 +72,8 @@ pub struct Answer {
     pub as_given: Option<Evaluation>,
     /// What cannot hold together, where no order exists.
     pub conflict: Option<Conflict>,
+    /// Single changes that make an order possible, where none exists.
+    pub relaxations: Option<Relaxations>,
     /// What the reader noticed and went on with.
     pub notes: Vec<Diagnostic>,
 }
@@ -98,6 +103,7 @@ pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
     };
     match compile(&brief, machine) {
         Ok(compiled) if !slips => Ok(Prepared {
+            texts: Arc::new(texts.clone()),
             brief: Arc::new(brief),
             compiled: Arc::new(compiled),
             notes,
@@ -151,6 +157,7 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
     let impossible = outcome.plan.is_none() && outcome.proven();
     let mut allowance = Allowance::after(limits, &outcome);
     let conflict = impossible.then(|| conflict(&prepared.compiled, &mut allowance));
+    let relaxations = (conflict.as_ref()).map(|c| eased(prepared, c, &mut allowance));
     Answer {
         brief: Arc::clone(&prepared.brief),
         compiled: Arc::clone(&prepared.compiled),
@@ -158,8 +165,31 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
         best,
         as_given: as_given(problem),
         conflict,
+        relaxations,
         notes: prepared.notes.clone(),
     }
+}
+
+/// Single changes to a brief that make an order possible. A plain list has no lines for rules, so nothing is tried with it.
+fn eased(prepared: &Prepared, conflict: &Conflict, allowance: &mut Allowance) -> Relaxations {
+    let texts = &prepared.texts;
+    if texts.form == Form::List {
+        return Relaxations::default();
+    }
+    let reread = |text: &str| {
+        let class = Source {
+            name: texts.class.name.clone(),
+            text: text.to_owned(),
+        };
+        let changed = Texts {
+            class: Arc::new(class),
+            ..Texts::clone(texts)
+        };
+        let read = prepare(&changed).ok()?;
+        Some((read.brief, read.compiled))
+    };
+    let class = (Arc::clone(&prepared.brief), Arc::clone(&prepared.compiled));
+    relaxations(&class, conflict, &reread, allowance)
 }
 
 /// Her own order: the list as written, first side before second, no breather, with the cheapest set-ups, its broken rules counted.

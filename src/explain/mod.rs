@@ -2,8 +2,12 @@
 
 pub mod allowance;
 pub mod conflict;
+pub mod easing;
+pub mod edit;
+pub mod figure;
 pub mod machines;
 pub mod possible;
+pub mod relaxation;
 pub mod savings;
 pub mod unmet;
 pub mod verdict;

@@ -4,6 +4,7 @@ pub mod asked;
 pub mod audit;
 pub mod card;
 pub mod compared;
+pub mod eased;
 pub mod fared;
 pub mod json;
 pub mod mistakes;
