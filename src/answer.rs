@@ -9,10 +9,12 @@ use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Code, Diagnostic, Severity};
 use crate::explain::allowance::Allowance;
 use crate::explain::conflict::{Conflict, conflict};
+use crate::explain::explanation::{Explanation, explanation};
 use crate::explain::relaxation::{Relaxations, relaxations};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
 use crate::read::quick_list::quick_list;
+use crate::read::what_if::{Wanted, changed};
 use crate::score::{Evaluation, evaluate};
 use crate::search::budget::Limits;
 use crate::search::outcome::{Outcome, Progress};
@@ -146,8 +148,19 @@ fn nothing_read(source: &Source) -> Diagnostic {
     }
 }
 
-/// Plans a class that was compiled.
+/// Plans a class that was compiled, and where there is no order tries which changes to its text would help.
 pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Answer {
+    let (mut answer, mut allowance) = planned(prepared, limits, progress);
+    answer.relaxations = (answer.conflict.as_ref()).map(|c| eased(prepared, c, &mut allowance));
+    answer
+}
+
+/// Plans a class that was compiled, and gives what is left of the limits.
+fn planned(
+    prepared: &Prepared,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> (Answer, Allowance) {
     let problem = &prepared.compiled.problem;
     let outcome = solve(problem, limits, progress);
     let best = outcome
@@ -157,17 +170,90 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
     let impossible = outcome.plan.is_none() && outcome.proven();
     let mut allowance = Allowance::after(limits, &outcome);
     let conflict = impossible.then(|| conflict(&prepared.compiled, &mut allowance));
-    let relaxations = (conflict.as_ref()).map(|c| eased(prepared, c, &mut allowance));
-    Answer {
+    let answer = Answer {
         brief: Arc::clone(&prepared.brief),
         compiled: Arc::clone(&prepared.compiled),
         outcome,
         best,
         as_given: as_given(problem),
         conflict,
-        relaxations,
+        relaxations: None,
         notes: prepared.notes.clone(),
-    }
+    };
+    (answer, allowance)
+}
+
+/// A class and the same class with changes.
+#[derive(Debug, Clone)]
+pub struct Tried {
+    /// What is different.
+    pub wanted: Wanted,
+    /// The class as it is.
+    pub before: Answer,
+    /// The class with the changes.
+    pub after: Answer,
+}
+
+/// Plans a class as it is and with changes, each within half of the time.
+///
+/// # Errors
+/// What is wrong with the changes, or with the class that they make.
+pub fn try_out(
+    prepared: &Prepared,
+    wanted: &Wanted,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Result<Tried, Vec<Diagnostic>> {
+    let brief = changed(&prepared.brief, &prepared.texts.known, wanted)?;
+    let compiled = compile(&brief, &prepared.compiled.apparatus)?;
+    let other = Prepared {
+        brief: Arc::new(brief),
+        compiled: Arc::new(compiled),
+        ..prepared.clone()
+    };
+    let half = Limits {
+        time: limits.time.map(|time| time / 2),
+        ..limits.clone()
+    };
+    Ok(Tried {
+        wanted: wanted.clone(),
+        before: planned(prepared, &half, progress).0,
+        after: planned(&other, &half, progress).0,
+    })
+}
+
+/// An answer with its reasons.
+#[derive(Debug, Clone)]
+pub struct Explained {
+    /// The answer.
+    pub answer: Answer,
+    /// Why its order is as it is; nothing where there is no order.
+    pub why: Explanation,
+}
+
+/// Plans a class and finds out why its order is as it is. The plan may take half of the time at most. `news`: what is looked into now.
+pub fn explain(
+    prepared: &Prepared,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+    news: &mut dyn FnMut(&'static str),
+) -> Explained {
+    let first = Limits {
+        time: limits.time.map(|time| time / 2),
+        ..limits.clone()
+    };
+    let answer = plan(prepared, &first, progress);
+    let why = match &answer.best {
+        None => Explanation::default(),
+        Some(best) => explanation(
+            &answer.compiled,
+            &answer.outcome,
+            best,
+            &mut Allowance::after(limits, &answer.outcome),
+            news,
+        ),
+    };
+    Explained { answer, why }
 }
 
 /// Single changes to a brief that make an order possible. A plain list has no lines for rules, so nothing is tried with it.

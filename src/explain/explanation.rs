@@ -9,7 +9,7 @@ use crate::score::Evaluation;
 use crate::search::outcome::Outcome;
 
 /// Why an order is as it is.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Default)]
 pub struct Explanation {
     /// Its transitions that take time or halt, in order.
     pub transitions: Vec<Transition>,

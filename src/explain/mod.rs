@@ -2,6 +2,7 @@
 
 pub mod allowance;
 pub mod conflict;
+pub mod difference;
 pub mod easing;
 pub mod edit;
 pub mod elsewhere;
