@@ -149,7 +149,8 @@ fn all_done(problem: &Problem, order: &[usize]) -> Problem {
     problem
 }
 
-fn other(
+/// The cheapest other place of one unit of an order. `parts`: it may use one part in so many of what is left.
+pub fn other(
     problem: &Problem,
     order: &[usize],
     unit: &Unit,

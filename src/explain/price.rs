@@ -11,6 +11,7 @@ use crate::problem::Problem;
 use crate::rules::ledger::RuleName;
 use crate::score::{Evaluation, evaluate};
 use crate::search::outcome::Outcome;
+use crate::source::Span;
 
 /// What a rule costs.
 #[derive(Debug, Clone, PartialEq)]
@@ -41,13 +42,6 @@ impl Price {
     }
 }
 
-/// A rule and its demands.
-struct Group {
-    rule: RuleName,
-    line: Option<usize>,
-    demands: Vec<usize>,
-}
-
 /// What every rule of a class costs, dearest first. `outcome`: how the search for the class ended; `best`: its plan, scored.
 pub fn prices(
     compiled: &Compiled,
@@ -55,35 +49,68 @@ pub fn prices(
     best: &Evaluation,
     allowance: &mut Allowance,
 ) -> Vec<Price> {
-    let mut groups: Vec<Group> = Vec::new();
+    let mut rules: Vec<(RuleName, Option<usize>)> = Vec::new();
+    let mut groups: Vec<Vec<usize>> = Vec::new();
     for (k, entry) in compiled.ledger.entries.iter().enumerate() {
-        let line = entry.span.as_ref().map(crate::source::Span::line);
-        match (groups.iter_mut()).find(|g| g.rule == entry.rule && g.line == line) {
-            Some(group) => group.demands.push(k),
-            None => groups.push(Group {
-                rule: entry.rule,
-                line,
-                demands: vec![k],
-            }),
+        let rule = (entry.rule, entry.span.as_ref().map(Span::line));
+        match rules.iter().position(|known| *known == rule) {
+            Some(at) => groups[at].push(k),
+            None => {
+                rules.push(rule);
+                groups.push(vec![k]);
+            }
         }
     }
-    let broken = |g: &Group| g.demands.iter().any(|&k| best.counts[k] > 0);
-    let (broken, kept): (Vec<Group>, Vec<Group>) = groups.into_iter().partition(broken);
+    let costs = costs(&compiled.problem, &groups, outcome, best, allowance);
+    let mut prices: Vec<Price> = (rules.into_iter().zip(groups).zip(costs))
+        .map(|(((rule, line), demands), cost)| Price {
+            rule,
+            line,
+            demands,
+            at_least: cost.at_least,
+            at_most: cost.at_most,
+            without: cost.without,
+        })
+        .collect();
+    prices.sort_by_key(|p| (std::cmp::Reverse(p.at_least), p.demands.first().copied()));
+    prices
+}
+
+/// What some demands cost together.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Cost {
+    /// At least so much of the score.
+    pub at_least: i64,
+    /// At most so much; `None`: nobody knows.
+    pub at_most: Option<i64>,
+    /// The best order without them, where one was sought for them alone.
+    pub without: Option<Evaluation>,
+}
+
+/// What each group of demands costs, in their order.
+pub fn costs(
+    problem: &Problem,
+    groups: &[Vec<usize>],
+    outcome: &Outcome,
+    best: &Evaluation,
+    allowance: &mut Allowance,
+) -> Vec<Cost> {
+    let broken = |g: &usize| groups[*g].iter().any(|&k| best.counts[k] > 0);
+    let (broken, kept): (Vec<usize>, Vec<usize>) = (0..groups.len()).partition(broken);
     let mut shop = Shop {
-        problem: &compiled.problem,
+        problem,
+        groups,
         score: best.score,
         bound: outcome.bound.unwrap_or(0),
-        left: broken.len() + kept.len(),
+        left: groups.len(),
         allowance,
-        prices: Vec::new(),
+        costs: vec![Cost::default(); groups.len()],
     };
     for group in broken {
         shop.alone(group);
     }
-    shop.many(kept);
-    let mut prices = shop.prices;
-    prices.sort_by_key(|p| (std::cmp::Reverse(p.at_least), p.demands.first().copied()));
-    prices
+    shop.many(&kept);
+    shop.costs
 }
 
 /// A problem without some of its demands.
@@ -99,12 +126,13 @@ pub fn without(problem: &Problem, demands: &[usize]) -> Problem {
 
 struct Shop<'a> {
     problem: &'a Problem,
+    groups: &'a [Vec<usize>],
     score: i64,
     bound: i64,
-    /// Rules whose price is not known yet.
+    /// Groups whose cost is not known yet.
     left: usize,
     allowance: &'a mut Allowance,
-    prices: Vec<Price>,
+    costs: Vec<Cost>,
 }
 
 impl Shop<'_> {
@@ -113,52 +141,49 @@ impl Shop<'_> {
         self.allowance.solve(&without(self.problem, demands), parts)
     }
 
-    /// Rules that are kept: halves of them, until a half gains nothing or is one.
-    fn many(&mut self, mut groups: Vec<Group>) {
-        if groups.len() <= 1 {
-            if let Some(group) = groups.pop() {
-                self.alone(group);
-            }
-            return;
+    /// Groups that are kept: halves of them, until a half gains nothing or is one.
+    fn many(&mut self, groups: &[usize]) {
+        match groups {
+            [] => return,
+            [one] => return self.alone(*one),
+            _ => {}
         }
-        let all: Vec<usize> = groups.iter().flat_map(|g| g.demands.clone()).collect();
+        let all: Vec<usize> = groups.iter().flat_map(|&g| self.groups[g].clone()).collect();
         let bound = self.solve(&all).and_then(|outcome| outcome.bound);
         if bound.is_some_and(|bound| bound >= self.score) {
-            for group in groups {
-                self.note(group, 0, Some(0), None);
+            for &g in groups {
+                self.note(g, 0, Some(0), None);
             }
             return;
         }
-        let second = groups.split_off(groups.len() / 2);
-        self.many(groups);
+        let (first, second) = groups.split_at(groups.len() / 2);
+        self.many(first);
         self.many(second);
     }
 
-    fn alone(&mut self, group: Group) {
-        let Some(outcome) = self.solve(&group.demands) else {
-            return self.note(group, 0, None, None);
+    fn alone(&mut self, g: usize) {
+        let Some(outcome) = self.solve(&self.groups[g]) else {
+            return self.note(g, 0, None, None);
         };
-        let without = (outcome.plan.as_ref()).map(|p| evaluate(self.problem, &p.order, &p.setups));
-        let at_least = (outcome.plan.as_ref()).map_or(0, |p| (self.bound - p.score).max(0));
-        let at_most = outcome.bound.map(|bound| (self.score - bound).max(at_least));
-        self.note(group, at_least, at_most, without);
+        let plan = outcome.plan.as_ref();
+        let without = plan.map(|p| evaluate(self.problem, &p.order, &p.setups));
+        let at_least = plan.map_or(0, |p| (self.bound - p.score).max(0));
+        let at_most = outcome.bound.map(|b| (self.score - b).max(at_least));
+        self.note(g, at_least, at_most, without);
     }
 
     fn note(
         &mut self,
-        group: Group,
+        g: usize,
         at_least: i64,
         at_most: Option<i64>,
         without: Option<Evaluation>,
     ) {
         self.left = self.left.saturating_sub(1);
-        self.prices.push(Price {
-            rule: group.rule,
-            line: group.line,
-            demands: group.demands,
+        self.costs[g] = Cost {
             at_least,
             at_most,
             without,
-        });
+        };
     }
 }
