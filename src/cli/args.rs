@@ -67,7 +67,7 @@ pub struct Own {
 /// Limits of a search.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Search {
-    /// Stop after so many seconds with the best found so far; `plan` stops after 60 where neither this nor `--nodes` is given.
+    /// Stop after so many seconds with the best found so far; where neither this nor `--nodes` is given, `plan` and `try` stop after 60, `explain` after 30.
     #[arg(long, value_name = "T")]
     pub seconds: Option<f64>,
     /// Use at most so many megabytes.

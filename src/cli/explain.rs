@@ -1,14 +1,19 @@
 //! `segue explain`: a class in, the reasons for its order out.
 
+use std::time::Duration;
+
 use super::args::Explain;
 use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
-use super::plan::{PATIENCE, end_of};
+use super::plan::end_of;
 use super::search::limits;
 use crate::answer::{explain, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::report::{explained, explained_json, sheet, terminal};
+
+/// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
+const PATIENCE: Duration = Duration::from_secs(30);
 
 /// Reads, plans, explains, prints.
 ///

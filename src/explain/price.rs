@@ -13,6 +13,9 @@ use crate::score::{Evaluation, evaluate};
 use crate::search::outcome::Outcome;
 use crate::source::Span;
 
+/// One search may take this part of what is left, or a larger one where few are left.
+const SHARES: usize = 6;
+
 /// What a rule costs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Price {
@@ -137,11 +140,12 @@ struct Shop<'a> {
 
 impl Shop<'_> {
     fn solve(&mut self, demands: &[usize]) -> Option<Outcome> {
-        let parts = u32::try_from(self.left).unwrap_or(u32::MAX).max(1);
+        let parts = u32::try_from(self.left.clamp(1, SHARES)).expect("it is small");
         self.allowance.solve(&without(self.problem, demands), parts)
     }
 
-    /// Groups that are kept: halves of them, until a half gains nothing or is one.
+    /// Groups that are kept: all left out at once. Where that gains something, those that the order found breaks are looked at one by one,
+    /// the others together again.
     fn many(&mut self, groups: &[usize]) {
         match groups {
             [] => return,
@@ -149,16 +153,31 @@ impl Shop<'_> {
             _ => {}
         }
         let all: Vec<usize> = groups.iter().flat_map(|&g| self.groups[g].clone()).collect();
-        let bound = self.solve(&all).and_then(|outcome| outcome.bound);
+        let outcome = self.solve(&all);
+        let bound = outcome.as_ref().and_then(|o| o.bound);
         if bound.is_some_and(|bound| bound >= self.score) {
             for &g in groups {
                 self.note(g, 0, Some(0), None);
             }
             return;
         }
-        let (first, second) = groups.split_at(groups.len() / 2);
-        self.many(first);
-        self.many(second);
+        let counts = (outcome.and_then(|o| o.plan))
+            .map(|p| evaluate(self.problem, &p.order, &p.setups).counts);
+        let breaks = |g: &usize| {
+            (counts.as_ref()).is_some_and(|c| self.groups[*g].iter().any(|&k| c[k] > 0))
+        };
+        let (mut suspects, mut others): (Vec<usize>, Vec<usize>) = groups.iter().partition(|g| breaks(g));
+        if suspects.is_empty() {
+            // Nothing was learned: one half after the other.
+            others = groups.to_vec();
+            suspects = others.split_off(groups.len() / 2);
+            self.many(&others);
+            return self.many(&suspects);
+        }
+        for g in suspects {
+            self.alone(g);
+        }
+        self.many(&others);
     }
 
     fn alone(&mut self, g: usize) {

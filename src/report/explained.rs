@@ -15,7 +15,7 @@ use crate::explain::words::{sentence, sentences};
 use crate::plan::breach::name_of;
 use crate::plan::fate::{Fate, fates};
 use crate::plan::wording::{capital, count, length};
-use crate::score::Evaluation;
+use crate::score::{Evaluation, cost_of};
 
 /// How many values are named one by one.
 const NAMED: usize = 3;
@@ -56,38 +56,49 @@ fn counted(compiled: &Compiled, score: i64) -> Option<String> {
     (compiled.score_per_second == 100).then(|| length(score))
 }
 
-/// What a difference comes to: "1 stop and 7 s of transitions"; empty if it comes to nothing.
-pub fn more(d: &Difference) -> String {
+/// What an order has more than another, piece by piece.
+fn pieces(d: &Difference, words: [[&str; 2]; 3]) -> Vec<String> {
     let mut parts = Vec::new();
+    let noun = |n: i64, words: [&str; 2]| count(n, words[0], words[1]);
     if d.stops > 0 {
-        parts.push(count(d.stops, "stop", "stops"));
+        parts.push(noun(d.stops, words[0]));
     }
     if d.changeover >= 50 {
-        parts.push(format!("{} of transitions", length(d.changeover)));
+        parts.push(format!("{} {}", length(d.changeover), words[1][0]));
     }
     if d.unmet > 0 {
-        parts.push(count(d.unmet, "wish not met", "wishes not met"));
+        parts.push(noun(d.unmet, words[2]));
     }
-    parts.join(" and ")
+    parts
 }
 
-/// The opposite of [`more`]: what is less.
+/// What is more: "1 stop more, 7 s more of transitions"; empty if nothing is.
+pub fn more(d: &Difference) -> String {
+    let unmet = ["wish more not met", "wishes more not met"];
+    let words = [["stop more", "stops more"], ["more of transitions"; 2], unmet];
+    pieces(d, words).join(", ")
+}
+
+/// What is less; empty if nothing is.
 fn less(d: &Difference) -> String {
-    more(&Difference {
+    let other = Difference {
         stops: -d.stops,
         changeover: -d.changeover,
         finish: -d.finish,
         unmet: -d.unmet,
         score: -d.score,
-    })
+    };
+    let met = ["wish more met", "wishes more met"];
+    let words = [["stop fewer", "stops fewer"], ["less of transitions"; 2], met];
+    pieces(&other, words).join(", ")
 }
 
-/// What is more, then what is less for it.
+/// What is more, then what is less.
 pub fn both_ways(d: &Difference) -> String {
     match (more(d), less(d)) {
         (more, less) if less.is_empty() => more,
-        (more, less) if more.is_empty() => format!("{less} less"),
-        (more, less) => format!("{more} more, for {less} less"),
+        (more, less) if more.is_empty() => less,
+        (more, less) => format!("{more}; but {less}"),
     }
 }
 
@@ -110,30 +121,14 @@ fn rules(compiled: &Compiled, fates: &[Fate], best: &Evaluation, prices: &[Price
     for price in prices {
         if price.at_most == Some(0) {
             free.push(heading(fates, price).to_owned());
-            continue;
-        }
-        let Some(without) = price.without.as_ref().filter(|_| price.is_tight()) else {
-            open.push(named(price));
-            continue;
-        };
-        let mut d = difference(best, without);
-        // The rule itself asks for nothing in the order without it.
-        let own = |e: &Evaluation| {
-            let broken = price.demands.iter().filter(|&&k| e.counts[k] > 0);
-            i64::try_from(broken.count()).expect("a class has few demands")
-        };
-        let weight = |e: &Evaluation| e.broken.iter().filter(|k| price.demands.contains(k)).count();
-        let musts = i64::try_from(weight(without)).expect("a class has few demands");
-        d.unmet += own(without) - musts;
-        let costs = both_ways(&d);
-        let at_least = if price.settled() { "" } else { "at least " };
-        let seconds = counted(compiled, price.at_least)
-            .map_or_else(String::new, |s| format!(" ({at_least}{s} as it is counted)"));
-        lines.push(Line::plain(if costs.is_empty() {
-            format!("{}: costs you springs or settings off their best{seconds}.", named(price))
+        } else if let Some(without) = price.without.as_ref().filter(|_| price.is_tight()) {
+            let text = costs(compiled, best, price, without);
+            lines.push(Line::plain(format!("{}: {text}.", named(price))));
         } else {
-            format!("{}: costs you {costs}{seconds}.", named(price))
-        }));
+            let most = price.at_most.and_then(|most| counted(compiled, most));
+            let most = most.map_or_else(String::new, |most| format!(", at most {most}"));
+            open.push(format!("{}{most}", named(price)));
+        }
     }
     if !free.is_empty() {
         lines.push(Line::toned(
@@ -142,15 +137,46 @@ fn rules(compiled: &Compiled, fates: &[Fate], best: &Evaluation, prices: &[Price
         ));
     }
     if !open.is_empty() {
-        lines.push(Line::toned(
-            Tone::Heed,
-            format!(
-                "Not settled in the time (give it more with `--seconds`): {}.",
-                open.join("; ")
-            ),
-        ));
+        let text = "Whether these cost anything was not settled in the time; give it more with `--seconds`";
+        lines.push(Line {
+            under: open,
+            ..Line::toned(Tone::Heed, text)
+        });
     }
     lines
+}
+
+/// What a rule costs, against the best order without it.
+fn costs(compiled: &Compiled, best: &Evaluation, price: &Price, without: &Evaluation) -> String {
+    let problem = &compiled.problem;
+    // The order without it is not judged by it.
+    let own = |e: &Evaluation| {
+        let wishes = (price.demands.iter())
+            .filter(|&&k| e.counts[k] > 0 && problem.demands[k].weight.is_some());
+        as_count(wishes.count())
+    };
+    let mut d = difference(best, without);
+    d.unmet += own(without) - own(best);
+    let words = [["stop", "stops"], ["of transitions"; 2], ["other wish", "other wishes"]];
+    let mut parts = pieces(&d, words);
+    let broken: i64 = (price.demands.iter())
+        .map(|&k| cost_of(problem, k, best.counts[k]))
+        .sum();
+    if broken > 0 {
+        let counts = counted(compiled, broken).map_or_else(String::new, |s| format!(", which counts {s}"));
+        parts.push(format!("it is not met in full{counts}"));
+    }
+    let gained = less(&d);
+    if !gained.is_empty() {
+        parts.push(format!("even so you have {gained} than without it"));
+    }
+    if parts.is_empty() {
+        parts.push("springs or settings further from what suits the movements".to_owned());
+    }
+    let at_least = if price.settled() { "" } else { "at least " };
+    let seconds = counted(compiled, price.at_least)
+        .map_or_else(String::new, |s| format!(" ({at_least}{s} as it is counted)"));
+    format!("costs you {}{seconds}", parts.join("; "))
 }
 
 fn named(compiled: &Compiled, step: Option<usize>, none: &str) -> String {
@@ -175,7 +201,7 @@ fn transition(
         .map(|p| heading(fates, p).to_owned())
         .collect();
     if t.link.stop && !gone.is_empty() {
-        under.push(format!("it would go without any of these rules: {}", gone.join("; ")));
+        under.push(format!("because of: {}", gone.join("; ")));
     }
     match t.avoided {
         Avoided::NotSought => {}

@@ -94,18 +94,8 @@ fn in_short(d: &Difference) -> Line {
     if text.is_empty() {
         return Line::plain("In stops, transitions and wishes nothing changes.");
     }
-    let worse = !more(d).is_empty();
-    let text = if text.ends_with("less") || !worse {
-        text
-    } else if text.contains(", for ") {
-        text
-    } else {
-        format!("{text} more")
-    };
-    Line::toned(
-        if worse { Tone::Heed } else { Tone::Good },
-        format!("{}.", capital(&text)),
-    )
+    let tone = if more(d).is_empty() { Tone::Good } else { Tone::Heed };
+    Line::toned(tone, format!("{}.", capital(&text)))
 }
 
 /// Sentences of what is broken in one order and not in the other.
