@@ -231,10 +231,12 @@ pub struct Explained {
     pub why: Explanation,
 }
 
-/// Plans a class and finds out why its order is as it is. The plan may take half of the time at most. `news`: what is looked into now.
+/// Plans a class and finds out why its order is as it is, with so many searches at a time. The plan may take half of the time at most.
+/// `news`: what is looked into now.
 pub fn explain(
     prepared: &Prepared,
     limits: &Limits,
+    threads: usize,
     progress: &mut dyn FnMut(&Progress),
     news: &mut dyn FnMut(&'static str),
 ) -> Explained {
@@ -249,7 +251,7 @@ pub fn explain(
             &answer.compiled,
             &answer.outcome,
             best,
-            &mut Allowance::after(limits, &answer.outcome),
+            &mut Allowance::after(limits, &answer.outcome).on_threads(threads),
             news,
         ),
     };

@@ -47,7 +47,7 @@ fn a_rule_costs_the_difference_of_two_optima() {
         // Demands two by two, so that rules of several demands are tried too.
         let all: Vec<usize> = (0..problem.demands.len()).collect();
         let groups: Vec<Vec<usize>> = all.chunks(2).map(<[usize]>::to_vec).collect();
-        let mut allowance = Allowance::new(&Limits::default());
+        let mut allowance = Allowance::new(&Limits::default()).on_threads(2);
         let found = costs(&problem, &groups, &outcome, &best, &mut allowance);
         let with = score(&problem).unwrap();
         for (group, cost) in groups.iter().zip(&found) {
@@ -88,9 +88,8 @@ fn a_search_cut_short_gives_prices_that_are_still_true() {
 fn an_order_without_a_stop_costs_what_trying_everything_finds() {
     let mut stops = 0;
     for (seed, problem, outcome, best) in solved() {
-        let bound = outcome.bound.unwrap();
         let mut allowance = Allowance::new(&Limits::default());
-        for t in transitions(&problem, &best, bound, &mut allowance) {
+        for t in transitions(&problem, &outcome, &best, &mut allowance) {
             let Some(to) = t.link.to.filter(|_| t.link.stop) else {
                 continue;
             };

@@ -1,5 +1,7 @@
 //! `segue explain`: a class in, the reasons for its order out.
 
+use std::num::NonZero;
+use std::thread::available_parallelism;
 use std::time::Duration;
 
 use super::args::Explain;
@@ -14,6 +16,9 @@ use crate::report::{explained, explained_json, sheet, terminal};
 
 /// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
 const PATIENCE: Duration = Duration::from_secs(30);
+
+/// Searches at a time: they share the memory.
+const MOST_THREADS: usize = 4;
 
 /// Reads, plans, explains, prints.
 ///
@@ -30,8 +35,9 @@ pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
         limits.time.get_or_insert(PATIENCE);
     }
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let threads = available_parallelism().map_or(1, NonZero::get).min(MOST_THREADS);
     let line = voice.progress();
-    let explained = explain(&prepared, &limits, &mut |news| line.show(news), &mut |what| {
+    let explained = explain(&prepared, &limits, threads, &mut |news| line.show(news), &mut |what| {
         line.say(what);
     });
     drop(line);

@@ -1,11 +1,12 @@
 //! What a row of searches may use together: each gets a part of what the ones before it have left.
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex};
+use std::thread;
 use std::time::Duration;
 
 use crate::problem::Problem;
-use crate::search::budget::Limits;
+use crate::search::budget::{DEFAULT_MEMORY, Limits};
 use crate::search::outcome::Outcome;
 use crate::search::solve;
 
@@ -15,6 +16,7 @@ pub struct Allowance {
     limits: Limits,
     seconds: f64,
     nodes: u64,
+    threads: usize,
 }
 
 impl Allowance {
@@ -24,7 +26,13 @@ impl Allowance {
             limits: limits.clone(),
             seconds: 0.0,
             nodes: 0,
+            threads: 1,
         }
+    }
+
+    /// The same with so many searches at a time, where they do not depend on each other; they share the memory.
+    pub fn on_threads(self, threads: usize) -> Self {
+        Self { threads, ..self }
     }
 
     /// The same, of which an earlier search has used its part.
@@ -75,6 +83,45 @@ impl Allowance {
         });
         self.spend(&outcome);
         Some(outcome)
+    }
+
+    /// Solves problems of which none depends on another, some at a time, each within so many nodes and all within what is left. An entry is
+    /// `None` where nothing was left.
+    pub fn solve_all(&mut self, problems: &[Problem], most_nodes: u64) -> Vec<Option<Outcome>> {
+        let many = u64::try_from(problems.len().max(1)).unwrap_or(u64::MAX);
+        let share = (self.limits.nodes).map(|most| most.saturating_sub(self.nodes) / many);
+        let nodes = share.map_or(most_nodes, |share| share.min(most_nodes));
+        let workers = self.threads.min(problems.len()).max(1);
+        let next = AtomicUsize::new(0);
+        let found = Mutex::new(vec![None; problems.len()]);
+        let work = || {
+            let mut own = self.clone();
+            loop {
+                let at = next.fetch_add(1, Ordering::Relaxed);
+                let Some(problem) = problems.get(at).filter(|_| !own.is_spent() && nodes > 0) else {
+                    return own;
+                };
+                let memory = own.limits.memory.unwrap_or(DEFAULT_MEMORY);
+                let limits = Limits {
+                    nodes: Some(nodes),
+                    memory: Some(memory / u64::try_from(workers).unwrap_or(1)),
+                    ..own.part(1)
+                };
+                let outcome = solve(problem, &limits, &mut |_| {});
+                own.spend(&outcome);
+                found.lock().expect("no thread panics")[at] = Some(outcome);
+            }
+        };
+        let ended: Vec<Self> = thread::scope(|scope| {
+            let running: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
+            (running.into_iter())
+                .map(|worker| worker.join().expect("no thread panics"))
+                .collect()
+        });
+        let (seconds, before) = (self.seconds, self.nodes);
+        self.seconds = ended.iter().map(|own| own.seconds).fold(seconds, f64::max);
+        self.nodes = ended.iter().fold(before, |sum, own| sum.saturating_add(own.nodes - before));
+        found.into_inner().expect("no thread panics")
     }
 
     fn part(&self, parts: u32) -> Limits {

@@ -27,11 +27,10 @@ pub fn explanation(
     allowance: &mut Allowance,
     news: &mut dyn FnMut(&'static str),
 ) -> Explanation {
-    let bound = outcome.bound.unwrap_or(0);
     news("where else each movement could stand");
     let elsewhere = elsewhere(compiled, best, allowance);
     news("what each stop is for");
-    let transitions = transitions(&compiled.problem, best, bound, allowance);
+    let transitions = transitions(&compiled.problem, outcome, best, allowance);
     news("what each rule costs");
     let prices = prices(compiled, outcome, best, allowance);
     Explanation {

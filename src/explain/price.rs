@@ -2,8 +2,7 @@
 //!
 //! Claim: the price of a rule lies between `at_least` and `at_most`. Why: with S and B the score and the bound of the class, and T and C
 //! those of the class without the rule, the best scores lie in B..S and C..T, so their difference in B - T..S - C; and it is never below 0,
-//! since a demand less forbids nothing. Rules that are kept are first tried many at a time: where leaving out all of them gains nothing,
-//! leaving out any of them does not. Tried by `tests/prices.rs`.
+//! since a demand less forbids nothing. Tried by `tests/prices.rs`.
 
 use super::allowance::Allowance;
 use crate::compile::Compiled;
@@ -13,8 +12,9 @@ use crate::score::{Evaluation, evaluate};
 use crate::search::outcome::Outcome;
 use crate::source::Span;
 
-/// One search may take this part of what is left, or a larger one where few are left.
-const SHARES: usize = 6;
+/// A search for the class without a rule may take so many times the nodes of the search for the class itself, and so many at least.
+const PATIENCE: u64 = 3;
+const LEAST_NODES: u64 = 100_000;
 
 /// What a rule costs.
 #[derive(Debug, Clone, PartialEq)]
@@ -98,22 +98,27 @@ pub fn costs(
     best: &Evaluation,
     allowance: &mut Allowance,
 ) -> Vec<Cost> {
-    let broken = |g: &usize| groups[*g].iter().any(|&k| best.counts[k] > 0);
-    let (broken, kept): (Vec<usize>, Vec<usize>) = (0..groups.len()).partition(broken);
-    let mut shop = Shop {
-        problem,
-        groups,
-        score: best.score,
-        bound: outcome.bound.unwrap_or(0),
-        left: groups.len(),
-        allowance,
-        costs: vec![Cost::default(); groups.len()],
-    };
-    for group in broken {
-        shop.alone(group);
-    }
-    shop.many(&kept);
-    shop.costs
+    let problems: Vec<Problem> = groups.iter().map(|g| without(problem, g)).collect();
+    let bound = outcome.bound.unwrap_or(0);
+    (allowance.solve_all(&problems, most_nodes(outcome)).into_iter())
+        .map(|outcome| {
+            let Some(outcome) = outcome else {
+                return Cost::default();
+            };
+            let plan = outcome.plan.as_ref();
+            let at_least = plan.map_or(0, |p| (bound - p.score).max(0));
+            Cost {
+                at_least,
+                at_most: outcome.bound.map(|b| (best.score - b).max(at_least)),
+                without: plan.map(|p| evaluate(problem, &p.order, &p.setups)),
+            }
+        })
+        .collect()
+}
+
+/// How many nodes the search for a slightly different problem may take, after that for the problem itself.
+pub fn most_nodes(outcome: &Outcome) -> u64 {
+    outcome.nodes.saturating_mul(PATIENCE).max(LEAST_NODES)
 }
 
 /// A problem without some of its demands.
@@ -124,85 +129,5 @@ pub fn without(problem: &Problem, demands: &[usize]) -> Problem {
             .map(|(_, demand)| demand.clone())
             .collect(),
         ..problem.clone()
-    }
-}
-
-struct Shop<'a> {
-    problem: &'a Problem,
-    groups: &'a [Vec<usize>],
-    score: i64,
-    bound: i64,
-    /// Groups whose cost is not known yet.
-    left: usize,
-    allowance: &'a mut Allowance,
-    costs: Vec<Cost>,
-}
-
-impl Shop<'_> {
-    fn solve(&mut self, demands: &[usize]) -> Option<Outcome> {
-        let parts = u32::try_from(self.left.clamp(1, SHARES)).expect("it is small");
-        self.allowance.solve(&without(self.problem, demands), parts)
-    }
-
-    /// Groups that are kept: all left out at once. Where that gains something, those that the order found breaks are looked at one by one,
-    /// the others together again.
-    fn many(&mut self, groups: &[usize]) {
-        match groups {
-            [] => return,
-            [one] => return self.alone(*one),
-            _ => {}
-        }
-        let all: Vec<usize> = groups.iter().flat_map(|&g| self.groups[g].clone()).collect();
-        let outcome = self.solve(&all);
-        let bound = outcome.as_ref().and_then(|o| o.bound);
-        if bound.is_some_and(|bound| bound >= self.score) {
-            for &g in groups {
-                self.note(g, 0, Some(0), None);
-            }
-            return;
-        }
-        let counts = (outcome.and_then(|o| o.plan))
-            .map(|p| evaluate(self.problem, &p.order, &p.setups).counts);
-        let breaks = |g: &usize| {
-            (counts.as_ref()).is_some_and(|c| self.groups[*g].iter().any(|&k| c[k] > 0))
-        };
-        let (mut suspects, mut others): (Vec<usize>, Vec<usize>) = groups.iter().partition(|g| breaks(g));
-        if suspects.is_empty() {
-            // Nothing was learned: one half after the other.
-            others = groups.to_vec();
-            suspects = others.split_off(groups.len() / 2);
-            self.many(&others);
-            return self.many(&suspects);
-        }
-        for g in suspects {
-            self.alone(g);
-        }
-        self.many(&others);
-    }
-
-    fn alone(&mut self, g: usize) {
-        let Some(outcome) = self.solve(&self.groups[g]) else {
-            return self.note(g, 0, None, None);
-        };
-        let plan = outcome.plan.as_ref();
-        let without = plan.map(|p| evaluate(self.problem, &p.order, &p.setups));
-        let at_least = plan.map_or(0, |p| (self.bound - p.score).max(0));
-        let at_most = outcome.bound.map(|b| (self.score - b).max(at_least));
-        self.note(g, at_least, at_most, without);
-    }
-
-    fn note(
-        &mut self,
-        g: usize,
-        at_least: i64,
-        at_most: Option<i64>,
-        without: Option<Evaluation>,
-    ) {
-        self.left = self.left.saturating_sub(1);
-        self.costs[g] = Cost {
-            at_least,
-            at_most,
-            without,
-        };
     }
 }

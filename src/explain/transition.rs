@@ -2,6 +2,7 @@
 //! what an order without it would cost.
 
 use super::allowance::Allowance;
+use super::price::most_nodes;
 use super::savings::{Link, links};
 use crate::problem::Problem;
 use crate::problem::demand::neighbours::Neighbours;
@@ -9,6 +10,7 @@ use crate::problem::demand::place::Place;
 use crate::problem::demand::{Demand, Kind};
 use crate::problem::timeline::Timeline;
 use crate::score::Evaluation;
+use crate::search::outcome::Outcome;
 
 /// Whether one value would have served both ends of a change.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -80,38 +82,49 @@ pub struct Transition {
     pub avoided: Avoided,
 }
 
-/// The transitions of an order that take time or halt, in order. `bound`: no order scores less.
+/// The transitions of the plan of a search that take time or halt, in order.
 pub fn transitions(
     problem: &Problem,
+    outcome: &Outcome,
     best: &Evaluation,
-    bound: i64,
     allowance: &mut Allowance,
 ) -> Vec<Transition> {
     let timeline = &best.timeline;
-    let all = links(timeline);
-    let mut stops = all.iter().filter(|l| l.stop && l.to.is_some()).count();
-    let mut found = Vec::new();
-    for (at, link) in all.into_iter().enumerate() {
-        if link.time == 0 && !link.stop {
-            continue;
-        }
-        let changed = changes(problem, timeline, at);
-        let avoided = match link.to {
-            Some(to) if link.stop => {
-                let parts = u32::try_from(2 * stops).unwrap_or(u32::MAX);
-                stops -= 1;
-                avoided(problem, (link.from, to), (best.score, bound), allowance, parts)
+    let mut found: Vec<Transition> = (links(timeline).into_iter().enumerate())
+        .filter(|(_, link)| link.time > 0 || link.stop)
+        .map(|(at, link)| {
+            let changed = changes(problem, timeline, at);
+            Transition {
+                link,
+                place: at + 1,
+                way: link.time - changed.iter().map(|c| c.time).sum::<i64>(),
+                changed,
+                tied_by: ties(problem, best, link, at),
+                avoided: Avoided::NotSought,
             }
-            Some(_) | None => Avoided::NotSought,
+        })
+        .collect();
+    let stops: Vec<usize> = (0..found.len())
+        .filter(|&i| found[i].link.stop && found[i].link.to.is_some())
+        .collect();
+    let without = |&i: &usize| {
+        let link = found[i].link;
+        let mut other = problem.clone();
+        other.demands.extend(link.to.map(|to| apart(link.from, to)));
+        other
+    };
+    let problems: Vec<Problem> = stops.iter().map(without).collect();
+    let bound = outcome.bound.unwrap_or(0);
+    let outcomes = allowance.solve_all(&problems, most_nodes(outcome));
+    for (i, outcome) in stops.into_iter().zip(outcomes) {
+        found[i].avoided = match outcome {
+            None => Avoided::NotSought,
+            Some(outcome) if outcome.plan.is_none() && outcome.proven() => Avoided::Never,
+            Some(outcome) => Avoided::Costs {
+                at_least: outcome.bound.map_or(0, |b| (b - best.score).max(0)),
+                at_most: outcome.plan.map(|plan| plan.score - bound),
+            },
         };
-        found.push(Transition {
-            link,
-            place: at + 1,
-            way: link.time - changed.iter().map(|c| c.time).sum::<i64>(),
-            changed,
-            tied_by: ties(problem, best, link, at),
-            avoided,
-        });
     }
     found
 }
@@ -212,27 +225,6 @@ fn ties(problem: &Problem, best: &Evaluation, link: Link, at: usize) -> Vec<usiz
     (0..problem.demands.len())
         .filter(|&k| best.counts[k] == 0 && ties(&problem.demands[k].kind))
         .collect()
-}
-
-/// What the best order costs more in which `to` does not come right after `from` (for `None`: is not the first).
-fn avoided(
-    problem: &Problem,
-    (from, to): (Option<usize>, usize),
-    (score, bound): (i64, i64),
-    allowance: &mut Allowance,
-    parts: u32,
-) -> Avoided {
-    let apart = apart(from, to);
-    let mut other = problem.clone();
-    other.demands.push(apart);
-    match allowance.solve(&other, parts) {
-        None => Avoided::NotSought,
-        Some(outcome) if outcome.plan.is_none() && outcome.proven() => Avoided::Never,
-        Some(outcome) => Avoided::Costs {
-            at_least: outcome.bound.map_or(0, |b| (b - score).max(0)),
-            at_most: outcome.plan.map(|plan| plan.score - bound),
-        },
-    }
 }
 
 /// That one step does not come right after another, or (`None`) is not the first.

@@ -123,7 +123,7 @@ fn rules(compiled: &Compiled, fates: &[Fate], best: &Evaluation, prices: &[Price
             free.push(heading(fates, price).to_owned());
         } else if let Some(without) = price.without.as_ref().filter(|_| price.is_tight()) {
             let text = costs(compiled, best, price, without);
-            lines.push(Line::plain(format!("{}: {text}.", named(price))));
+            lines.push(Line::plain(format!("{} {text}.", named(price))));
         } else {
             let most = price.at_most.and_then(|most| counted(compiled, most));
             let most = most.map_or_else(String::new, |most| format!(", at most {most}"));
@@ -166,17 +166,17 @@ fn costs(compiled: &Compiled, best: &Evaluation, price: &Price, without: &Evalua
         let counts = counted(compiled, broken).map_or_else(String::new, |s| format!(", which counts {s}"));
         parts.push(format!("it is not met in full{counts}"));
     }
+    if parts.is_empty() {
+        parts.push("springs or settings further from what suits the movements".to_owned());
+    }
     let gained = less(&d);
     if !gained.is_empty() {
         parts.push(format!("even so you have {gained} than without it"));
     }
-    if parts.is_empty() {
-        parts.push("springs or settings further from what suits the movements".to_owned());
-    }
     let at_least = if price.settled() { "" } else { "at least " };
     let seconds = counted(compiled, price.at_least)
-        .map_or_else(String::new, |s| format!(" ({at_least}{s} as it is counted)"));
-    format!("costs you {}{seconds}", parts.join("; "))
+        .map_or_else(String::new, |s| format!(" {at_least}{s}, as it is counted"));
+    format!("costs you{seconds}: {}", parts.join("; "))
 }
 
 fn named(compiled: &Compiled, step: Option<usize>, none: &str) -> String {
