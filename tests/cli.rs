@@ -674,7 +674,11 @@ fn a_problem_without_an_order_names_the_demands_that_cannot_hold_together() {
     let path = file.path().to_str().expect("the path is text");
     let said = run(&["solve", path]);
     assert_eq!(said.status.code(), Some(1), "{}", err(&said));
-    for words in ["cannot hold together", "Demand 1 (precede): a before b", "Demand 3"] {
+    for words in [
+        "cannot hold together",
+        "Demand 1 (precede): a before b",
+        "Demand 3",
+    ] {
         assert!(out(&said).contains(words), "{words}\n{}", out(&said));
     }
     assert!(!out(&said).contains("Demand 0"), "{}", out(&said));
@@ -685,7 +689,10 @@ fn a_problem_without_an_order_names_the_demands_that_cannot_hold_together() {
             serde_json::from_str(&out(&made)).expect("the answer is JSON");
         lines.push(solution["conflict"].clone());
     }
-    assert_eq!(lines, [serde_json::json!([1, 3]), serde_json::json!([1, 3])]);
+    assert_eq!(
+        lines,
+        [serde_json::json!([1, 3]), serde_json::json!([1, 3])]
+    );
 }
 
 #[test]
@@ -695,8 +702,15 @@ fn a_search_that_ran_out_does_not_call_a_class_impossible() {
     let path = file.path().to_str().expect("the path is text");
     let said = run(&["plan", &scenario("cannot-be.toml"), "--seconds", "0"]);
     assert!(!out(&said).contains("There is no order"), "{}", out(&said));
-    assert!(out(&said).contains("not known whether there is one"), "{}", out(&said));
-    assert_eq!(run(&["solve", path, "--seconds", "0"]).status.code(), Some(1));
+    assert!(
+        out(&said).contains("not known whether there is one"),
+        "{}",
+        out(&said)
+    );
+    assert_eq!(
+        run(&["solve", path, "--seconds", "0"]).status.code(),
+        Some(1)
+    );
 }
 
 #[test]
@@ -706,13 +720,25 @@ fn an_explanation_for_programs_has_what_the_words_say() {
     let found: serde_json::Value = serde_json::from_str(&out(&made)).expect("the answer is JSON");
     assert_eq!(found["segue_explain"], 1);
     let list = |key: &str| found[key].as_array().expect("a list").clone();
-    let stops = list("transitions").iter().filter(|t| t["stop"] == true).count();
-    assert_eq!(Some(stops), found["plan"]["class"]["stops"].as_u64().map(|n| n as usize));
+    let stops = list("transitions")
+        .iter()
+        .filter(|t| t["stop"] == true)
+        .count();
+    assert_eq!(
+        Some(stops),
+        found["plan"]["class"]["stops"].as_u64().map(|n| n as usize)
+    );
     for rule in list("rules") {
-        let (least, most) = (&rule["costs_at_least_seconds"], &rule["costs_at_most_seconds"]);
+        let (least, most) = (
+            &rule["costs_at_least_seconds"],
+            &rule["costs_at_most_seconds"],
+        );
         assert_eq!(least, most, "a small class is settled: {rule}");
     }
-    let order = found["plan"]["solution"]["order"].as_array().expect("an order").len();
+    let order = found["plan"]["solution"]["order"]
+        .as_array()
+        .expect("an order")
+        .len();
     assert!(list("other_places").len() <= order && list("other_places").len() > 3);
 }
 
@@ -733,7 +759,12 @@ fn a_trial_needs_something_to_try_and_names_that_are_known() {
     let nothing = run(&["try", &scenario("quick-six.toml")]);
     assert_eq!(nothing.status.code(), Some(2));
     assert!(err(&nothing).contains("--without"), "{}", err(&nothing));
-    let unknown = run(&["try", &scenario("quick-six.toml"), "--without", "Mermaids and more"]);
+    let unknown = run(&[
+        "try",
+        &scenario("quick-six.toml"),
+        "--without",
+        "Mermaids and more",
+    ]);
     assert_eq!(unknown.status.code(), Some(2), "{}", err(&unknown));
     let other = run(&["try", &scenario("quick-six.toml"), "--without", "Hundred"]);
     assert!(err(&other).contains("not on the list"), "{}", err(&other));
@@ -741,13 +772,25 @@ fn a_trial_needs_something_to_try_and_names_that_are_known() {
 
 #[test]
 fn a_trial_says_the_same_for_programs_and_leaves_the_class_as_it_is() {
-    let args = ["try", &scenario("quick-six.toml"), "--without", "Elephant", "--json"];
+    let args = [
+        "try",
+        &scenario("quick-six.toml"),
+        "--without",
+        "Elephant",
+        "--json",
+    ];
     let made = run(&args);
     assert_eq!(made.status.code(), Some(0), "{}", err(&made));
     let found: serde_json::Value = serde_json::from_str(&out(&made)).expect("the answer is JSON");
     let of = |when: &str| found[when]["class"]["stops"].as_i64().expect("a number");
-    assert_eq!(found["difference"]["stops"].as_i64(), Some(of("after") - of("before")));
+    assert_eq!(
+        found["difference"]["stops"].as_i64(),
+        Some(of("after") - of("before"))
+    );
     let alone = run(&["plan", &scenario("quick-six.toml"), "--json"]);
     let plan: serde_json::Value = serde_json::from_str(&out(&alone)).expect("the answer is JSON");
-    assert_eq!(plan["solution"]["order"], found["before"]["solution"]["order"]);
+    assert_eq!(
+        plan["solution"]["order"],
+        found["before"]["solution"]["order"]
+    );
 }

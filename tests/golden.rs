@@ -97,21 +97,50 @@ fn each_scenario_prints_its_sheet() {
 
 /// Explanations and trials of classes that are settled in no time, by the name of their golden file.
 const EXPLAINED: &[(&str, &[&str])] = &[
-    ("explain-quick-six", &["explain", "scenarios/quick-six.toml"]),
-    ("explain-tight-rest", &["explain", "scenarios/tight-rest.toml"]),
-    ("explain-two-series", &["explain", "scenarios/two-series.toml"]),
-    ("explain-cannot-be", &["explain", "scenarios/cannot-be.toml"]),
+    (
+        "explain-quick-six",
+        &["explain", "scenarios/quick-six.toml"],
+    ),
+    (
+        "explain-tight-rest",
+        &["explain", "scenarios/tight-rest.toml"],
+    ),
+    (
+        "explain-two-series",
+        &["explain", "scenarios/two-series.toml"],
+    ),
+    (
+        "explain-cannot-be",
+        &["explain", "scenarios/cannot-be.toml"],
+    ),
     (
         "try-without-and-with",
-        &["try", "scenarios/quick-six.toml", "--without", "Mermaid", "--with", "Hundred"],
+        &[
+            "try",
+            "scenarios/quick-six.toml",
+            "--without",
+            "Mermaid",
+            "--with",
+            "Hundred",
+        ],
     ),
     (
         "try-springs-and-first",
         &[
-            "try", "scenarios/quick-six.toml", "--springs", "Scooter", "1 leaf", "--first", "Elephant", "Swan",
+            "try",
+            "scenarios/quick-six.toml",
+            "--springs",
+            "Scooter",
+            "1 leaf",
+            "--first",
+            "Elephant",
+            "Swan",
         ],
     ),
-    ("try-too-short", &["try", "scenarios/quick-six.toml", "--minutes", "5"]),
+    (
+        "try-too-short",
+        &["try", "scenarios/quick-six.toml", "--minutes", "5"],
+    ),
 ];
 
 #[test]

@@ -69,7 +69,13 @@ fn a_search_cut_short_gives_prices_that_are_still_true() {
             nodes: Some(40),
             ..Limits::default()
         };
-        let found = costs(&problem, &groups, &outcome, &best, &mut Allowance::new(&limits));
+        let found = costs(
+            &problem,
+            &groups,
+            &outcome,
+            &best,
+            &mut Allowance::new(&limits),
+        );
         for (group, cost) in groups.iter().zip(&found) {
             let truth = best.score - score(&without(&problem, group)).unwrap();
             let most = cost.at_most.unwrap_or(i64::MAX);
@@ -136,7 +142,10 @@ fn in_this_order(problem: &Problem, order: &[usize]) -> Option<i64> {
             weight: None,
         });
     }
-    let rests: i64 = order.iter().filter_map(|&s| problem.steps[s].optional).sum();
+    let rests: i64 = order
+        .iter()
+        .filter_map(|&s| problem.steps[s].optional)
+        .sum();
     score(&fixed).map(|s| s + rests)
 }
 

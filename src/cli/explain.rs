@@ -35,11 +35,19 @@ pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
         limits.time.get_or_insert(PATIENCE);
     }
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
-    let threads = available_parallelism().map_or(1, NonZero::get).min(MOST_THREADS);
+    let threads = available_parallelism()
+        .map_or(1, NonZero::get)
+        .min(MOST_THREADS);
     let line = voice.progress();
-    let explained = explain(&prepared, &limits, threads, &mut |news| line.show(news), &mut |what| {
-        line.say(what);
-    });
+    let explained = explain(
+        &prepared,
+        &limits,
+        threads,
+        &mut |news| line.show(news),
+        &mut |what| {
+            line.say(what);
+        },
+    );
     drop(line);
     voice.diagnostics(&explained.answer.notes);
     let text = if args.json {

@@ -76,7 +76,9 @@ impl Allowance {
         };
         let asked_to_stop = self.limits.cancel.clone();
         let outcome = solve(problem, &limits, &mut |news| {
-            let stop = asked_to_stop.as_ref().is_some_and(|f| f.load(Ordering::Relaxed));
+            let stop = asked_to_stop
+                .as_ref()
+                .is_some_and(|f| f.load(Ordering::Relaxed));
             if news.score.is_some() || stop {
                 found.store(true, Ordering::Relaxed);
             }
@@ -98,7 +100,8 @@ impl Allowance {
             let mut own = self.clone();
             loop {
                 let at = next.fetch_add(1, Ordering::Relaxed);
-                let Some(problem) = problems.get(at).filter(|_| !own.is_spent() && nodes > 0) else {
+                let Some(problem) = problems.get(at).filter(|_| !own.is_spent() && nodes > 0)
+                else {
                     return own;
                 };
                 let memory = own.limits.memory.unwrap_or(DEFAULT_MEMORY);
@@ -120,7 +123,9 @@ impl Allowance {
         });
         let (seconds, before) = (self.seconds, self.nodes);
         self.seconds = ended.iter().map(|own| own.seconds).fold(seconds, f64::max);
-        self.nodes = ended.iter().fold(before, |sum, own| sum.saturating_add(own.nodes - before));
+        self.nodes = ended
+            .iter()
+            .fold(before, |sum, own| sum.saturating_add(own.nodes - before));
         found.into_inner().expect("no thread panics")
     }
 

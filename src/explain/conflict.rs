@@ -63,7 +63,11 @@ fn among(problem: &Problem, groups: Vec<Vec<usize>>, allowance: &mut Allowance) 
     let groups = hunt.minimal(groups);
     let single: Vec<Vec<usize>> = groups.concat().into_iter().map(|k| vec![k]).collect();
     let several = single.len() > groups.len();
-    let found = if several { hunt.minimal(single) } else { groups };
+    let found = if several {
+        hunt.minimal(single)
+    } else {
+        groups
+    };
     let mut demands = found.concat();
     demands.sort_unstable();
     Conflict {
@@ -110,7 +114,12 @@ impl Hunt<'_, '_> {
 
     /// Of `groups`, which cannot hold together with `given`, those that are needed for that; `asked`: whether `given` has grown since it was
     /// known to be possible by itself.
-    fn halved(&mut self, given: &[Vec<usize>], asked: bool, groups: &[Vec<usize>]) -> Vec<Vec<usize>> {
+    fn halved(
+        &mut self,
+        given: &[Vec<usize>],
+        asked: bool,
+        groups: &[Vec<usize>],
+    ) -> Vec<Vec<usize>> {
         if asked && !self.holds(given) {
             return Vec::new();
         }

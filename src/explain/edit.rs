@@ -39,12 +39,22 @@ impl Change {
 
 /// The text with a stretch of it replaced.
 fn replaced(text: &str, at: Range<usize>, by: &str) -> Option<String> {
-    Some(format!("{}{by}{}", text.get(..at.start)?, text.get(at.end..)?))
+    Some(format!(
+        "{}{by}{}",
+        text.get(..at.start)?,
+        text.get(at.end..)?
+    ))
 }
 
 /// The text with `key = value` set in a rule. `span`: where the rule is written (a word, a table in braces or a heading), `None` where it
 /// holds unasked; `name`: its key under `[rules]`.
-pub fn in_rule(text: &str, span: Option<&Span>, name: &str, key: &str, value: &str) -> Option<String> {
+pub fn in_rule(
+    text: &str,
+    span: Option<&Span>,
+    name: &str,
+    key: &str,
+    value: &str,
+) -> Option<String> {
     let Some(span) = span else {
         return Some(unasked(text, name, key, value));
     };
@@ -128,7 +138,11 @@ fn under_heading(text: &str, start: usize, key: &str, value: &str) -> String {
         }
     }
     let mut new = text.to_owned();
-    let gap = if new[..start].ends_with('\n') { "" } else { "\n" };
+    let gap = if new[..start].ends_with('\n') {
+        ""
+    } else {
+        "\n"
+    };
     new.insert_str(start, &format!("{gap}{key} = {value}\n"));
     new
 }
@@ -144,7 +158,11 @@ fn in_braces(text: &str, at: Range<usize>, key: &str, value: &str) -> Option<Str
         }
     }
     let comma = if written.trim().is_empty() { " " } else { "," };
-    replaced(text, inside.start..inside.start, &format!(" {key} = {value}{comma}"))
+    replaced(
+        text,
+        inside.start..inside.start,
+        &format!(" {key} = {value}{comma}"),
+    )
 }
 
 /// What stands between the commas that are in no brackets and no quotation marks.
@@ -232,7 +250,11 @@ pub fn without_entry(text: &str, entry: &Span) -> Option<String> {
         at.end += gap + 1;
     }
     let line = lines(text).find(|l| l.contains(&at.start))?;
-    let left = format!("{}{}", &text[line.start..at.start], text.get(at.end..line.end)?);
+    let left = format!(
+        "{}{}",
+        &text[line.start..at.start],
+        text.get(at.end..line.end)?
+    );
     let left = left.trim();
     if left.is_empty() || left.starts_with('#') {
         return replaced(text, line, "");
@@ -283,14 +305,35 @@ mod tests {
     fn a_rule_is_set_where_it_is_written() {
         let word = in_rule(BRIEF, Some(&span("\"must\"")), "recovery", "seconds", "40");
         let becomes = "recovery = { need = \"must\", seconds = 40 }";
-        assert_eq!(change(word), (8, lines(&["recovery = \"must\""]), lines(&[becomes])));
-        let heading = in_rule(BRIEF, Some(&span("[[rules.pinned]]")), "pinned", "need", "\"prefer\"");
-        assert_eq!(change(heading), (11, lines(&[]), lines(&["need = \"prefer\""])));
-        let heading = in_rule(BRIEF, Some(&span("[[rules.pinned]]")), "pinned", "what", "\"Scooter\"");
+        assert_eq!(
+            change(word),
+            (8, lines(&["recovery = \"must\""]), lines(&[becomes]))
+        );
+        let heading = in_rule(
+            BRIEF,
+            Some(&span("[[rules.pinned]]")),
+            "pinned",
+            "need",
+            "\"prefer\"",
+        );
+        assert_eq!(
+            change(heading),
+            (11, lines(&[]), lines(&["need = \"prefer\""]))
+        );
+        let heading = in_rule(
+            BRIEF,
+            Some(&span("[[rules.pinned]]")),
+            "pinned",
+            "what",
+            "\"Scooter\"",
+        );
         let becomes = lines(&["what = \"Scooter\""]);
         assert_eq!(change(heading), (11, lines(&["what = \"Swan\""]), becomes));
         let unasked = in_rule(BRIEF, None, "fits", "need", "\"prefer\"");
-        assert_eq!(change(unasked), (8, lines(&[]), lines(&["fits = \"prefer\""])));
+        assert_eq!(
+            change(unasked),
+            (8, lines(&[]), lines(&["fits = \"prefer\""]))
+        );
     }
 
     #[test]
@@ -309,7 +352,10 @@ mod tests {
         assert_eq!(change(table), (4, lines(&[was]), lines(&[])));
         let among = without_entry(BRIEF, &span("\"Swan\""));
         let was = "list = [\"Swan\", \"Scooter\",";
-        assert_eq!(change(among), (3, lines(&[was]), lines(&["list = [\"Scooter\","])));
+        assert_eq!(
+            change(among),
+            (3, lines(&[was]), lines(&["list = [\"Scooter\","]))
+        );
         let springs = in_entry(BRIEF, &span("\"Elephant\""), "springs", "\"any\"");
         let becomes = "  { movement = \"Elephant\", springs = \"any\" }, # last";
         assert_eq!(change(springs).2, lines(&[becomes]));

@@ -111,7 +111,9 @@ fn must(kind: Kind) -> Demand {
 
 /// The demands that let a unit alone move, and not stand where it stands. `None`: there is nothing else it could stand beside.
 fn only_moves(problem: &Problem, order: &[usize], unit: &Unit) -> Option<Vec<Demand>> {
-    let rest: Vec<usize> = (order.iter().copied()).filter(|s| !unit.steps.contains(s)).collect();
+    let rest: Vec<usize> = (order.iter().copied())
+        .filter(|s| !unit.steps.contains(s))
+        .collect();
     if rest.is_empty() {
         return None;
     }
@@ -130,13 +132,17 @@ fn only_moves(problem: &Problem, order: &[usize], unit: &Unit) -> Option<Vec<Dem
     demands.push(apart(before, unit.steps[0]));
     // A rest that the order does not use stays out: no place is so far back.
     let beyond = i64::try_from(problem.steps.len() + 1).expect("a class has few steps");
-    demands.extend((0..problem.steps.len()).filter(|s| !order.contains(s)).map(|step| {
-        must(Kind::Place(Place {
-            step,
-            min: beyond,
-            max: beyond,
-        }))
-    }));
+    demands.extend(
+        (0..problem.steps.len())
+            .filter(|s| !order.contains(s))
+            .map(|step| {
+                must(Kind::Place(Place {
+                    step,
+                    min: beyond,
+                    max: beyond,
+                }))
+            }),
+    );
     Some(demands)
 }
 

@@ -54,8 +54,7 @@ pub fn figure(problem: &Problem, kind: &Kind, timeline: &Timeline) -> Option<f64
         Kind::Contiguous(d) => {
             let places = places(&d.steps);
             let in_order = places.windows(2).count() + 1 >= d.steps.len()
-                && (d.steps.windows(2))
-                    .all(|w| timeline.index_of(w[0]) < timeline.index_of(w[1]));
+                && (d.steps.windows(2)).all(|w| timeline.index_of(w[0]) < timeline.index_of(w[1]));
             if d.ordered && !in_order {
                 return None;
             }
@@ -93,7 +92,11 @@ pub struct Scale {
 /// The scale of a demand; `None` if it has no figure that could ask for less.
 pub fn scale(kind: &Kind) -> Option<Scale> {
     let scale = |setting, step: f64, written, up, now: f64| {
-        let now = if up { (now / step).floor() } else { (now / step).ceil() };
+        let now = if up {
+            (now / step).floor()
+        } else {
+            (now / step).ceil()
+        };
         Some(Scale {
             setting,
             step,

@@ -49,7 +49,8 @@ impl<'a> Possible<'a> {
         for &k in demands {
             asked[k] = true;
         }
-        let inside = |small: &[bool], large: &[bool]| small.iter().zip(large).all(|(s, l)| !s || *l);
+        let inside =
+            |small: &[bool], large: &[bool]| small.iter().zip(large).all(|(s, l)| !s || *l);
         if self.kept.iter().any(|kept| inside(&asked, kept)) {
             return Some(true);
         }
@@ -65,7 +66,8 @@ impl<'a> Possible<'a> {
         let outcome = allowance.first(&self.bare, PART)?;
         if let Some(plan) = &outcome.plan {
             let counts = evaluate(self.problem, &plan.order, &plan.setups).counts;
-            self.kept.push(counts.iter().map(|&count| count == 0).collect());
+            self.kept
+                .push(counts.iter().map(|&count| count == 0).collect());
             return Some(true);
         }
         if outcome.proven() {

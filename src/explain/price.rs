@@ -100,20 +100,22 @@ pub fn costs(
 ) -> Vec<Cost> {
     let problems: Vec<Problem> = groups.iter().map(|g| without(problem, g)).collect();
     let bound = outcome.bound.unwrap_or(0);
-    (allowance.solve_all(&problems, most_nodes(outcome)).into_iter())
-        .map(|outcome| {
-            let Some(outcome) = outcome else {
-                return Cost::default();
-            };
-            let plan = outcome.plan.as_ref();
-            let at_least = plan.map_or(0, |p| (bound - p.score).max(0));
-            Cost {
-                at_least,
-                at_most: outcome.bound.map(|b| (best.score - b).max(at_least)),
-                without: plan.map(|p| evaluate(problem, &p.order, &p.setups)),
-            }
-        })
-        .collect()
+    (allowance
+        .solve_all(&problems, most_nodes(outcome))
+        .into_iter())
+    .map(|outcome| {
+        let Some(outcome) = outcome else {
+            return Cost::default();
+        };
+        let plan = outcome.plan.as_ref();
+        let at_least = plan.map_or(0, |p| (bound - p.score).max(0));
+        Cost {
+            at_least,
+            at_most: outcome.bound.map(|b| (best.score - b).max(at_least)),
+            without: plan.map(|p| evaluate(problem, &p.order, &p.setups)),
+        }
+    })
+    .collect()
 }
 
 /// How many nodes the search for a slightly different problem may take, after that for the problem itself.

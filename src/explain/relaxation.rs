@@ -189,11 +189,20 @@ impl Trial<'_> {
     fn nearest(&mut self, rule: &Blamed, scale: Scale, needed: i64) {
         let text = self.text;
         let with = |steps| with_figure(text, rule, scale.setting, scale.text(steps));
-        let Some(mut best) = with(needed).filter(|far| self.helps(far)) else {
+        // Not every figure may be written.
+        let toward = (scale.now - needed).signum();
+        let writable = |steps: &i64| with(*steps).is_some_and(|c| (self.reader)(&c.text).is_some());
+        let far = (0..(scale.now - needed).abs())
+            .map(|back| needed + back * toward)
+            .find(writable);
+        let Some((far, mut best)) = far.and_then(|far| Some((far, with(far)?))) else {
             return;
         };
+        if !self.helps(&best) {
+            return;
+        }
         // What asks for less allows at least as many orders.
-        let (mut no, mut yes) = (scale.now, needed);
+        let (mut no, mut yes) = (scale.now, far);
         while (yes - no).abs() > 1 {
             let middle = no + (yes - no) / 2;
             match with(middle).filter(|there| self.helps(there)) {

@@ -150,7 +150,12 @@ fn after(problem: &Problem, timeline: &Timeline, at: usize) -> Vec<usize> {
 }
 
 /// What a step, or the start or the end, allows in a facet: values with penalties.
-fn allowed(problem: &Problem, step: Option<usize>, facet: usize, value: usize) -> Vec<(usize, i64)> {
+fn allowed(
+    problem: &Problem,
+    step: Option<usize>,
+    facet: usize,
+    value: usize,
+) -> Vec<(usize, i64)> {
     let choices = step.and_then(|s| problem.steps[s].setup[facet].as_ref());
     choices.map_or_else(
         || vec![(value, 0)],
@@ -178,12 +183,19 @@ fn changes(problem: &Problem, timeline: &Timeline, at: usize) -> Vec<Changed> {
             let common = (had.iter())
                 .filter_map(|&(v, p)| Some((p + penalty(&wants, v)?, v)))
                 .min();
-            let twin = |s: usize| needed_by.is_some_and(|n| problem.steps[n].group.is_some() && problem.steps[n].group == problem.steps[s].group);
+            let twin = |s: usize| {
+                needed_by.is_some_and(|n| {
+                    problem.steps[n].group.is_some()
+                        && problem.steps[n].group == problem.steps[s].group
+                })
+            };
             let serves = |s: &usize| {
                 let choices = problem.steps[*s].setup[f].iter().flatten();
                 Some(*s) != needed_by
                     && !twin(*s)
-                    && choices.into_iter().any(|c| penalty(&wants, c.value).is_some())
+                    && choices
+                        .into_iter()
+                        .any(|c| penalty(&wants, c.value).is_some())
             };
             Changed {
                 facet: f,

@@ -38,11 +38,7 @@ fn said(problem: &Problem, kind: &Kind) -> String {
             names(&d.remedy),
             d.within
         ),
-        Kind::Recovery(d) => format!(
-            "at least {} between {}",
-            length(d.seconds),
-            names(&d.steps)
-        ),
+        Kind::Recovery(d) => format!("at least {} between {}", length(d.seconds), names(&d.steps)),
         Kind::Longest(d) => format!(
             "at most {} of {} without a break of {}",
             length(d.limit),

@@ -75,7 +75,11 @@ fn pieces(d: &Difference, words: [[&str; 2]; 3]) -> Vec<String> {
 /// What is more: "1 stop more, 7 s more of transitions"; empty if nothing is.
 pub fn more(d: &Difference) -> String {
     let unmet = ["wish more not met", "wishes more not met"];
-    let words = [["stop more", "stops more"], ["more of transitions"; 2], unmet];
+    let words = [
+        ["stop more", "stops more"],
+        ["more of transitions"; 2],
+        unmet,
+    ];
     pieces(d, words).join(", ")
 }
 
@@ -89,7 +93,11 @@ fn less(d: &Difference) -> String {
         score: -d.score,
     };
     let met = ["wish more met", "wishes more met"];
-    let words = [["stop fewer", "stops fewer"], ["less of transitions"; 2], met];
+    let words = [
+        ["stop fewer", "stops fewer"],
+        ["less of transitions"; 2],
+        met,
+    ];
     pieces(&other, words).join(", ")
 }
 
@@ -157,13 +165,18 @@ fn costs(compiled: &Compiled, best: &Evaluation, price: &Price, without: &Evalua
     };
     let mut d = difference(best, without);
     d.unmet += own(without) - own(best);
-    let words = [["stop", "stops"], ["of transitions"; 2], ["other wish", "other wishes"]];
+    let words = [
+        ["stop", "stops"],
+        ["of transitions"; 2],
+        ["other wish", "other wishes"],
+    ];
     let mut parts = pieces(&d, words);
     let broken: i64 = (price.demands.iter())
         .map(|&k| cost_of(problem, k, best.counts[k]))
         .sum();
     if broken > 0 {
-        let counts = counted(compiled, broken).map_or_else(String::new, |s| format!(", which counts {s}"));
+        let counts =
+            counted(compiled, broken).map_or_else(String::new, |s| format!(", which counts {s}"));
         parts.push(format!("it is not met in full{counts}"));
     }
     if parts.is_empty() {
@@ -190,7 +203,11 @@ fn transition(
     fates: &[Fate],
     prices: &[Price],
 ) -> Line {
-    let mut under: Vec<String> = t.changed.iter().map(|c| change(compiled, best, t, c)).collect();
+    let mut under: Vec<String> = t
+        .changed
+        .iter()
+        .map(|c| change(compiled, best, t, c))
+        .collect();
     let tied = sentences(compiled, &t.tied_by);
     if !tied.is_empty() {
         under.push(format!("kept so by: {}", tied.join("; ")));
@@ -264,7 +281,11 @@ fn choice(compiled: &Compiled, step: usize, facet: usize) -> String {
     let more = values.len().saturating_sub(NAMED);
     match more {
         0 => named.join(" or "),
-        n => format!("{} or {}", named.join(", "), count(as_count(n), "other", "others")),
+        n => format!(
+            "{} or {}",
+            named.join(", "),
+            count(as_count(n), "other", "others")
+        ),
     }
 }
 
@@ -316,7 +337,9 @@ fn change(compiled: &Compiled, best: &Evaluation, t: &Transition, c: &Changed) -
         }
     }
     if !c.others_could && c.needed_by.is_some() && t.link.stop && c.facet == 0 {
-        text.push_str("; nothing else on the list is done on these, so it takes a change wherever it stands");
+        text.push_str(
+            "; nothing else on the list is done on these, so it takes a change wherever it stands",
+        );
     }
     text
 }
@@ -328,19 +351,20 @@ fn elsewhere(brief: &Brief, compiled: &Compiled, best: &Evaluation, e: &Elsewher
     };
     if e.unit.block.is_none() && e.unit.steps.len() > 1 {
         let step = &compiled.class.steps[e.unit.steps[0]];
-        name = format!("{}, both sides", compiled.class.movements[step.movement].name);
+        name = format!(
+            "{}, both sides",
+            compiled.class.movements[step.movement].name
+        );
     }
     let what = match &e.other {
         Other::Place { place, evaluation } => {
             let d = difference(evaluation, best);
             let costs = match both_ways(&d) {
                 text if text.is_empty() && d.score == 0 => "just as good".to_owned(),
-                text if text.is_empty() => {
-                    counted(compiled, d.score).map_or_else(
-                        || "further from what suits the movements".to_owned(),
-                        |s| format!("counts {s} more: further from what suits the movements"),
-                    )
-                }
+                text if text.is_empty() => counted(compiled, d.score).map_or_else(
+                    || "further from what suits the movements".to_owned(),
+                    |s| format!("counts {s} more: further from what suits the movements"),
+                ),
                 text => text,
             };
             format!("place {place}: {costs}")
@@ -379,7 +403,10 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
             count(stops(links), "stop", "stops")
         );
         Line {
-            under: (links.iter()).filter(|l| l.time > 0 || l.stop).map(link).collect(),
+            under: (links.iter())
+                .filter(|l| l.time > 0 || l.stop)
+                .map(link)
+                .collect(),
             ..Line::plain(text)
         }
     };

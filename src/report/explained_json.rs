@@ -87,7 +87,9 @@ fn transition(compiled: &Compiled, t: &Transition, fates: &[Fate], prices: &[Pri
     value["place"] = json!(t.place);
     value["moving_seconds"] = json!(seconds(t.way));
     value["changes"] = t.changed.iter().map(|c| change(compiled, c)).collect();
-    value["kept_by"] = (t.tied_by.iter()).map(|&k| json!(sentence(compiled, k))).collect();
+    value["kept_by"] = (t.tied_by.iter())
+        .map(|&k| json!(sentence(compiled, k)))
+        .collect();
     value["gone_without"] = json!(gone);
     value["without_it"] = match t.avoided {
         Avoided::NotSought => json!("not sought"),

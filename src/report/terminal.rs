@@ -122,7 +122,11 @@ pub fn picture(picture: &Picture, columns: usize) -> String {
     styled(&mut out, "After", bold());
     out.push('\n');
     for at in 0..picture.before.len().max(picture.after.len()) {
-        let text = |cells: &[Cell]| cells.get(at).map_or_else(String::new, |c| cell_text(c, half));
+        let text = |cells: &[Cell]| {
+            cells
+                .get(at)
+                .map_or_else(String::new, |c| cell_text(c, half))
+        };
         let line = padded(&text(&picture.before)) + &text(&picture.after);
         out.push_str(line.trim_end());
         out.push('\n');

@@ -63,10 +63,16 @@ pub fn sections(tried: &Tried) -> Vec<Section> {
         }
         (before, after) => {
             if before.is_none() {
-                lines.push(Line::toned(Tone::Wrong, format!("Before: {}", said(&tried.before))));
+                lines.push(Line::toned(
+                    Tone::Wrong,
+                    format!("Before: {}", said(&tried.before)),
+                ));
             }
             if after.is_none() {
-                lines.push(Line::toned(Tone::Wrong, format!("After: {}", said(&tried.after))));
+                lines.push(Line::toned(
+                    Tone::Wrong,
+                    format!("After: {}", said(&tried.after)),
+                ));
             }
             push(&mut sections, "What changes", lines);
         }
@@ -78,8 +84,16 @@ fn figures(before: &Evaluation, after: &Evaluation) -> Line {
     let pair = |what: &str, a: String, b: String| format!("{what}: {a} before, {b} after");
     Line {
         under: vec![
-            pair("transitions", length(before.changeover), length(after.changeover)),
-            pair("whole class", length(before.timeline.finish), length(after.timeline.finish)),
+            pair(
+                "transitions",
+                length(before.changeover),
+                length(after.changeover),
+            ),
+            pair(
+                "whole class",
+                length(before.timeline.finish),
+                length(after.timeline.finish),
+            ),
         ],
         ..Line::plain(format!(
             "{} before, {} after.",
@@ -94,7 +108,11 @@ fn in_short(d: &Difference) -> Line {
     if text.is_empty() {
         return Line::plain("In stops, transitions and wishes nothing changes.");
     }
-    let tone = if more(d).is_empty() { Tone::Good } else { Tone::Heed };
+    let tone = if more(d).is_empty() {
+        Tone::Good
+    } else {
+        Tone::Heed
+    };
     Line::toned(tone, format!("{}.", capital(&text)))
 }
 
@@ -108,14 +126,19 @@ fn rules(tried: &Tried, before: &Evaluation, after: &Evaluation) -> Vec<Line> {
     };
     let (old, new) = (broken(&tried.before, before), broken(&tried.after, after));
     let only = |these: &[String], those: &[String]| -> Vec<String> {
-        these.iter().filter(|s| !those.contains(s)).cloned().collect()
+        these
+            .iter()
+            .filter(|s| !those.contains(s))
+            .cloned()
+            .collect()
     };
     let mut lines: Vec<Line> = only(&new, &old)
         .into_iter()
         .map(|s| Line::toned(Tone::Heed, format!("No longer met: {s}")))
         .collect();
     lines.extend(
-        (only(&old, &new).into_iter()).map(|s| Line::toned(Tone::Good, format!("Met now, or not asked for: {s}"))),
+        (only(&old, &new).into_iter())
+            .map(|s| Line::toned(Tone::Good, format!("Met now, or not asked for: {s}"))),
     );
     if lines.is_empty() {
         lines.push(Line::plain("The same wishes are met as before."));
@@ -134,7 +157,11 @@ pub fn picture(tried: &Tried) -> Option<Picture> {
 }
 
 fn names(compiled: &Compiled, e: &Evaluation) -> Vec<String> {
-    e.timeline.order.iter().map(|&s| name_of(compiled, s)).collect()
+    e.timeline
+        .order
+        .iter()
+        .map(|&s| name_of(compiled, s))
+        .collect()
 }
 
 fn cells(compiled: &Compiled, e: &Evaluation, others: &[String]) -> Vec<Cell> {
