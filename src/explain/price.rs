@@ -98,24 +98,34 @@ pub fn costs(
     best: &Evaluation,
     allowance: &mut Allowance,
 ) -> Vec<Cost> {
-    let problems: Vec<Problem> = groups.iter().map(|g| without(problem, g)).collect();
     let bound = outcome.bound.unwrap_or(0);
-    (allowance
-        .solve_all(&problems, most_nodes(outcome))
-        .into_iter())
-    .map(|outcome| {
-        let Some(outcome) = outcome else {
-            return Cost::default();
-        };
-        let plan = outcome.plan.as_ref();
-        let at_least = plan.map_or(0, |p| (bound - p.score).max(0));
-        Cost {
-            at_least,
-            at_most: outcome.bound.map(|b| (best.score - b).max(at_least)),
-            without: plan.map(|p| evaluate(problem, &p.order, &p.setups)),
+    let mut costs = vec![Cost::default(); groups.len()];
+    // Without a wish a class is mostly settled as soon as with it; without what must hold there are many more orders.
+    let must = |g: &usize| {
+        groups[*g]
+            .iter()
+            .any(|&k| problem.demands[k].weight.is_none())
+    };
+    let mut open: Vec<usize> = (0..groups.len()).collect();
+    open.sort_by_key(must);
+    for nodes in [outcome.nodes.max(LEAST_NODES), most_nodes(outcome)] {
+        let problems: Vec<Problem> = open.iter().map(|&g| without(problem, &groups[g])).collect();
+        let outcomes = allowance.solve_all(&problems, nodes);
+        for (&g, outcome) in open.iter().zip(outcomes) {
+            let Some(outcome) = outcome else { continue };
+            let plan = outcome.plan.as_ref();
+            let at_least = plan.map_or(0, |p| (bound - p.score).max(0));
+            let at_most = outcome.bound.map(|b| (best.score - b).max(at_least));
+            if at_least >= costs[g].at_least {
+                costs[g].at_least = at_least;
+                costs[g].without = plan.map(|p| evaluate(problem, &p.order, &p.setups));
+            }
+            let known = costs[g].at_most.into_iter().chain(at_most).min();
+            costs[g].at_most = known;
         }
-    })
-    .collect()
+        open.retain(|&g| costs[g].at_most != Some(costs[g].at_least));
+    }
+    costs
 }
 
 /// How many nodes the search for a slightly different problem may take, after that for the problem itself.

@@ -217,7 +217,12 @@ fn transition(
         .filter(|p| p.is_tight() && p.without.as_ref().is_some_and(|e| !has(e, t.link)))
         .map(|p| heading(fates, p).to_owned())
         .collect();
-    if t.link.stop && !gone.is_empty() {
+    let needed = match t.avoided {
+        Avoided::Never => true,
+        Avoided::Costs { at_least, .. } => at_least > 0,
+        Avoided::NotSought => false,
+    };
+    if needed && !gone.is_empty() {
         under.push(format!("because of: {}", gone.join("; ")));
     }
     match t.avoided {

@@ -23,7 +23,7 @@ pub fn summary(
                 "There is no order that keeps everything that must hold.".to_owned()
             } else {
                 format!(
-                    "No order was found, and it is not known whether there is one; stopped before it was settled, {}.",
+                    "No order was found; stopped before it was settled, {}.",
                     why(outcome.ended)
                 )
             },
