@@ -6,12 +6,21 @@
 use std::hash::{Hash, Hasher};
 
 /// `N` words of bits.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Debug)]
+#[derive(Clone, Copy, Eq, PartialOrd, Ord, Debug)]
 pub struct Bits<const N: usize>([u64; N]);
 
 impl<const N: usize> Default for Bits<N> {
     fn default() -> Self {
         Self([0; N])
+    }
+}
+
+impl<const N: usize> PartialEq for Bits<N> {
+    // Written out: a comparison of whole arrays is a call of `memcmp`, a sixth of the time of some tables.
+    #[inline]
+    fn eq(&self, other: &Self) -> bool {
+        let differ = self.0.iter().zip(&other.0).map(|(a, b)| a ^ b);
+        differ.fold(0, |all, word| all | word) == 0
     }
 }
 
@@ -81,6 +90,16 @@ impl<const N: usize> Bits<N> {
             set.insert(s);
         }
         set
+    }
+
+    /// The first `n` bits.
+    pub fn first(n: usize) -> Self {
+        let mut words = [0; N];
+        for (k, word) in words.iter_mut().enumerate() {
+            let here = n.saturating_sub(64 * k);
+            *word = if here < 64 { (1 << here) - 1 } else { u64::MAX };
+        }
+        Self(words)
     }
 
     /// Whether every bit of `other` is set here.
@@ -200,6 +219,9 @@ mod tests {
         assert_eq!(a.minus(&b), Bits::of(&[1]));
         assert_eq!(a.and(&b), b);
         assert_eq!(a.or(&b), a);
+        for n in [0, 1, 63, 64, 65, 128] {
+            assert_eq!(Bits::<2>::first(n), Bits::of(&(0..n).collect::<Vec<_>>()));
+        }
         assert!(b.minus(&a).is_empty());
     }
 }

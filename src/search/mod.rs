@@ -9,6 +9,7 @@ pub mod budget;
 pub mod campaign;
 pub mod dominance;
 pub mod done_set;
+pub mod early;
 pub mod incumbent;
 pub mod moves;
 pub mod neighbourhood;

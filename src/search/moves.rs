@@ -57,7 +57,8 @@ struct List {
 /// The lists of one view.
 #[derive(Debug, Default)]
 pub struct Moves<const N: usize> {
-    early: HashMap<Vec<Vec<u16>>, u32, FxBuildHasher>,
+    early: HashMap<Vec<Bits<N>>, u32, FxBuildHasher>,
+    numbers: HashMap<Vec<Vec<u16>>, u32, FxBuildHasher>,
     values: Vec<Vec<Vec<u16>>>,
     lists: HashMap<Place<N>, List, FxBuildHasher>,
     arena: Vec<FacetMove<N>>,
@@ -107,14 +108,22 @@ struct Trial<'v, 'a, const N: usize> {
 }
 
 impl<const N: usize> Moves<N> {
-    /// The number of these lists of values (for each facet those that it may be given early).
-    pub fn early(&mut self, lists: Vec<Vec<u16>>) -> u32 {
-        if let Some(&number) = self.early.get(&lists) {
+    /// The number of the lists of values (for each facet those that it may be given early) that are `asked` for; `lists` looks them up.
+    pub fn early(
+        &mut self,
+        asked: &[Bits<N>],
+        lists: impl FnOnce(&[Bits<N>]) -> Vec<Vec<u16>>,
+    ) -> u32 {
+        if let Some(&number) = self.early.get(asked) {
             return number;
         }
-        let number = u32::try_from(self.values.len()).expect("lists are bounded by memory");
-        self.values.push(lists.clone());
-        self.early.insert(lists, number);
+        let lists = lists(asked);
+        let new = u32::try_from(self.values.len()).expect("lists are bounded by memory");
+        let number = *self.numbers.entry(lists).or_insert_with_key(|lists| {
+            self.values.push(lists.clone());
+            new
+        });
+        self.early.insert(asked.to_vec(), number);
         number
     }
 

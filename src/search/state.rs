@@ -119,6 +119,6 @@ impl Layout {
 
     /// A mask of the done set alone.
     pub fn done_mask<const N: usize>(n_steps: usize) -> Bits<N> {
-        Bits::of(&(0..n_steps).collect::<Vec<_>>())
+        Bits::first(n_steps)
     }
 }

@@ -26,6 +26,7 @@
 //! the promise of a delay by `trackers` (`a_step_that_cannot_gain_by_a_delay_does_not`).
 
 use super::done_set::Bits;
+use super::early::Early;
 use super::moves::{FacetMove, Kept, Moves};
 use super::state::Layout;
 use super::tables::{FacetSet, MAX_FACETS, Tables};
@@ -89,6 +90,7 @@ pub struct View<'a, const N: usize> {
     /// Those of values and of facets changed early.
     pub setup: Bits<N>,
     kept: Kept<'a, N>,
+    early: Early<N>,
     /// Trackers that read no facet.
     plain: Vec<usize>,
     /// Trackers that read a facet that is kept, and for each step those that it means something to.
@@ -155,6 +157,15 @@ impl<'a, const N: usize> View<'a, N> {
             mask: spine.or(&setup).or(&faceted_mask),
             spine,
             setup,
+            // Without the clock no step gains by a delay: only what (a) and (b) allow changes early.
+            early: Early::new(
+                tables,
+                if clockless {
+                    facets & (tables.loose | tables.halts)
+                } else {
+                    facets
+                },
+            ),
             kept: Kept {
                 tables,
                 layout,
@@ -188,10 +199,7 @@ impl<'a, const N: usize> View<'a, N> {
                     && !t.bar[s].meets(&done)
             })
             .collect();
-        let early = candidates
-            .iter()
-            .map(|&s| moves.early(self.early_values(&done, s)))
-            .collect();
+        let early = self.early.before(&candidates, &done, t, moves);
         let undone = (0..t.n).filter(|&s| !done.has(s));
         let longest = t.longest_final
             + undone
@@ -204,34 +212,6 @@ impl<'a, const N: usize> View<'a, N> {
             longest,
             worked,
         }
-    }
-
-    /// For each facet that `step` does not care about, the values that a step which can be the next to care lists.
-    fn early_values(&self, done: &Bits<N>, step: usize) -> Vec<Vec<u16>> {
-        let t = self.tables;
-        let mut after = *done;
-        after.insert(step);
-        let mut lists = vec![Vec::new(); t.n_facets];
-        for &f in &self.kept.facets {
-            if t.choices(step, f).is_some() {
-                continue;
-            }
-            let left = t.cares[f].minus(&after);
-            let list = &mut lists[f];
-            for next in left.iter() {
-                if after.covers(&t.need[next].and(&t.cares[f])) && !t.bar[next].meets(&after) {
-                    let choices = t.choices(next, f).into_iter().flatten();
-                    list.extend(choices.map(|c| u16::try_from(c.value).expect("values are few")));
-                }
-            }
-            if !left.meets(&t.must) {
-                let end = t.problem.end.as_ref().and_then(|e| e.setup[f]);
-                list.extend(end.map(|v| u16::try_from(v).expect("values are few")));
-            }
-            list.sort_unstable();
-            list.dedup();
-        }
-        lists
     }
 
     /// Places `step` at `place` (from 1) after the spine of `key`; `None`: it cannot come now.
