@@ -194,7 +194,7 @@ pub struct Tried {
     pub after: Answer,
 }
 
-/// Plans a class as it is and with changes, each within half of the time.
+/// Plans a class as it is and with changes, each within half of the limits.
 ///
 /// # Errors
 /// What is wrong with the changes, or with the class that they make.
@@ -211,15 +211,21 @@ pub fn try_out(
         compiled: Arc::new(compiled),
         ..prepared.clone()
     };
-    let half = Limits {
-        time: limits.time.map(|time| time / 2),
-        ..limits.clone()
-    };
+    let half = half(limits);
     Ok(Tried {
         wanted: wanted.clone(),
         before: planned(prepared, &half, progress).0,
         after: planned(&other, &half, progress).0,
     })
+}
+
+/// Half of the time and of the nodes.
+fn half(limits: &Limits) -> Limits {
+    Limits {
+        time: limits.time.map(|time| time / 2),
+        nodes: limits.nodes.map(|nodes| nodes.div_ceil(2)),
+        ..limits.clone()
+    }
 }
 
 /// An answer with its reasons.
@@ -231,7 +237,7 @@ pub struct Explained {
     pub why: Explanation,
 }
 
-/// Plans a class and finds out why its order is as it is, with so many searches at a time. The plan may take half of the time at most.
+/// Plans a class and finds out why its order is as it is, with so many searches at a time. The plan may take half of the limits at most.
 /// `news`: what is looked into now.
 pub fn explain(
     prepared: &Prepared,
@@ -240,10 +246,7 @@ pub fn explain(
     progress: &mut dyn FnMut(&Progress),
     news: &mut dyn FnMut(&'static str),
 ) -> Explained {
-    let first = Limits {
-        time: limits.time.map(|time| time / 2),
-        ..limits.clone()
-    };
+    let first = half(limits);
     let answer = plan(prepared, &first, progress);
     let why = match &answer.best {
         None => Explanation::default(),

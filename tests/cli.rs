@@ -794,3 +794,30 @@ fn a_trial_says_the_same_for_programs_and_leaves_the_class_as_it_is() {
         found["before"]["solution"]["order"]
     );
 }
+
+#[test]
+fn every_stop_of_packed_noon_says_what_changes_and_for_whom() {
+    let made = run(&[
+        "explain",
+        &scenario("packed-noon.toml"),
+        "--json",
+        "--nodes",
+        "30000",
+    ]);
+    assert_eq!(made.status.code(), Some(0), "{}", err(&made));
+    let found: serde_json::Value = serde_json::from_str(&out(&made)).expect("the answer is JSON");
+    let transitions = found["transitions"].as_array().expect("transitions");
+    let stops: Vec<_> = transitions.iter().filter(|t| t["stop"] == true).collect();
+    assert!(stops.len() > 2, "{}", stops.len());
+    for stop in stops {
+        let changes = stop["changes"].as_array().expect("changes");
+        let halting =
+            |c: &&serde_json::Value| ["springs", "box"].contains(&c["what"].as_str().unwrap_or(""));
+        assert!(changes.iter().any(|c| halting(&c)), "{stop}");
+        for change in changes {
+            assert_ne!(change["from"], change["to"], "{stop}");
+            let last = stop["to"].is_null();
+            assert_eq!(change["needed_by"].is_null(), last, "{stop}");
+        }
+    }
+}

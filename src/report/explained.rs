@@ -128,7 +128,10 @@ fn rules(compiled: &Compiled, fates: &[Fate], best: &Evaluation, prices: &[Price
     let (mut free, mut open) = (Vec::new(), Vec::new());
     for price in prices {
         if price.at_most == Some(0) {
-            free.push(heading(fates, price).to_owned());
+            let heading = heading(fates, price).to_owned();
+            if !free.contains(&heading) {
+                free.push(heading);
+            }
         } else if let Some(without) = price.without.as_ref().filter(|_| price.is_tight()) {
             let text = costs(compiled, best, price, without);
             lines.push(Line::plain(format!("{} {text}.", named(price))));
@@ -283,14 +286,10 @@ fn choice(compiled: &Compiled, step: usize, facet: usize) -> String {
     let named: Vec<String> = (values.iter().take(NAMED))
         .map(|c| value_name(compiled, facet, c.value))
         .collect();
-    let more = values.len().saturating_sub(NAMED);
-    match more {
-        0 => named.join(" or "),
-        n => format!(
-            "{} or {}",
-            named.join(", "),
-            count(as_count(n), "other", "others")
-        ),
+    if values.len() > NAMED {
+        format!("{} or others", named.join(", "))
+    } else {
+        named.join(" or ")
     }
 }
 
