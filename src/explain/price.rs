@@ -12,9 +12,9 @@ use crate::score::{Evaluation, evaluate};
 use crate::search::outcome::Outcome;
 use crate::source::Span;
 
-/// A search for the class without a rule may take so many times the nodes of the search for the class itself, and so many at least.
-const PATIENCE: u64 = 3;
+/// A search may take as many nodes as that for the class itself, and so many at least; where time is left, once more so many times as many.
 const LEAST_NODES: u64 = 100_000;
+const PATIENCE: u64 = 3;
 
 /// What a rule costs.
 #[derive(Debug, Clone, PartialEq)]
@@ -108,7 +108,8 @@ pub fn costs(
     };
     let mut open: Vec<usize> = (0..groups.len()).collect();
     open.sort_by_key(must);
-    for nodes in [outcome.nodes.max(LEAST_NODES), most_nodes(outcome)] {
+    let fair = fair(outcome);
+    for nodes in [fair, fair.saturating_mul(PATIENCE)] {
         let problems: Vec<Problem> = open.iter().map(|&g| without(problem, &groups[g])).collect();
         let outcomes = allowance.solve_all(&problems, nodes);
         for (&g, outcome) in open.iter().zip(outcomes) {
@@ -128,9 +129,9 @@ pub fn costs(
     costs
 }
 
-/// How many nodes the search for a slightly different problem may take, after that for the problem itself.
-pub fn most_nodes(outcome: &Outcome) -> u64 {
-    outcome.nodes.saturating_mul(PATIENCE).max(LEAST_NODES)
+/// How many nodes a search for a slightly different problem may take, after that for the problem itself.
+pub fn fair(outcome: &Outcome) -> u64 {
+    outcome.nodes.max(LEAST_NODES)
 }
 
 /// A problem without some of its demands.

@@ -2,7 +2,7 @@
 //! what an order without it would cost.
 
 use super::allowance::Allowance;
-use super::price::most_nodes;
+use super::price::fair;
 use super::savings::{Link, links};
 use crate::problem::Problem;
 use crate::problem::demand::neighbours::Neighbours;
@@ -115,7 +115,7 @@ pub fn transitions(
     };
     let problems: Vec<Problem> = stops.iter().map(without).collect();
     let bound = outcome.bound.unwrap_or(0);
-    let outcomes = allowance.solve_all(&problems, most_nodes(outcome));
+    let outcomes = allowance.solve_all(&problems, fair(outcome));
     for (i, outcome) in stops.into_iter().zip(outcomes) {
         found[i].avoided = match outcome {
             None => Avoided::NotSought,
