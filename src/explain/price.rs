@@ -12,8 +12,9 @@ use crate::score::{Evaluation, evaluate};
 use crate::search::outcome::Outcome;
 use crate::source::Span;
 
-/// A search may take as many nodes as that for the class itself, and so many at least; where time is left, once more so many times as many.
-const LEAST_NODES: u64 = 100_000;
+/// A search may take as many nodes as that for the class itself, and so many at least; where time is left, once more so many times
+/// as many, and in the end as many as there is time for.
+const LEAST_NODES: u64 = 500_000;
 const PATIENCE: u64 = 3;
 
 /// What a rule costs.
@@ -109,7 +110,7 @@ pub fn costs(
     let mut open: Vec<usize> = (0..groups.len()).collect();
     open.sort_by_key(must);
     let fair = fair(outcome);
-    for nodes in [fair, fair.saturating_mul(PATIENCE)] {
+    for nodes in [fair, fair.saturating_mul(PATIENCE), u64::MAX] {
         let problems: Vec<Problem> = open.iter().map(|&g| without(problem, &groups[g])).collect();
         let outcomes = allowance.solve_all(&problems, nodes);
         for (&g, outcome) in open.iter().zip(outcomes) {

@@ -239,7 +239,7 @@ fn transition(
                     "another order, just as good, goes without it".to_owned()
                 }
                 _ if at_least == 0 => {
-                    "whether an order without it is as good was not settled in the time".to_owned()
+                    "whether an order without it is as good was not settled".to_owned()
                 }
                 Some(seconds) => format!("the best order without it counts {word}{seconds} more"),
                 None => "every order without it is worse".to_owned(),
