@@ -8,6 +8,7 @@ pub mod diagnostic;
 pub mod source;
 
 pub mod exchange;
+pub mod mip;
 pub mod problem;
 pub mod score;
 pub mod search;

@@ -211,6 +211,35 @@ fn a_problem_file_is_solved_and_an_impossible_one_is_a_no() {
 }
 
 #[test]
+fn the_mixed_integer_model_gives_the_score_of_the_search() {
+    let file = problem("packed-006.json");
+    let score = |method: &str| {
+        let solved = run(&["solve", &file, "--json", "--method", method]);
+        assert_eq!(solved.status.code(), Some(0), "{}", err(&solved));
+        let value: serde_json::Value = serde_json::from_str(&out(&solved)).expect("it is JSON");
+        assert_eq!(value["proven"], true, "{method}");
+        value["score"].clone()
+    };
+    assert_eq!(score("mip"), score("search"));
+}
+
+#[test]
+fn the_mixed_integer_model_names_all_that_it_cannot_state() {
+    let refused = run(&["solve", &problem("packed-012.json"), "--method", "mip"]);
+    assert_eq!(refused.status.code(), Some(2));
+    let said = err(&refused);
+    for demand in ["segue: demand 7", "segue: demand 8"] {
+        let told = said.lines().find(|line| line.starts_with(demand));
+        assert!(told.is_some_and(|l| l.contains("`fatigue`")), "{said}");
+    }
+    let unkept = ["--method", "mip", "--memory", "100", "--nodes", "5"];
+    let refused = run(&[&["solve", &problem("packed-006.json")], &unkept[..]].concat());
+    assert_eq!(refused.status.code(), Some(2));
+    let said = err(&refused);
+    assert!(said.contains("--memory and --nodes"), "{said}");
+}
+
+#[test]
 fn a_search_that_is_stopped_at_once_says_so() {
     let made = run(&["solve", &problem("studio-012.json"), "--nodes", "1"]);
     let said = out(&made);
@@ -323,6 +352,27 @@ fn an_interrupt_prints_the_best_so_far_and_ends_with_130() {
     let value: serde_json::Value = serde_json::from_slice(&ended.stdout).expect("it is JSON");
     assert_eq!(value["segue_solution"], 1);
     assert_eq!(value["proven"], false);
+}
+
+#[test]
+fn an_interrupt_ends_the_mixed_integer_model_at_once_with_130() {
+    let mut child = segue()
+        .args(["solve", "-", "--method", "mip"])
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    // It waits for its input, which does not end before the signal.
+    let input = child.stdin.take().expect("piped");
+    std::thread::sleep(std::time::Duration::from_millis(500));
+    Command::new("kill")
+        .args(["-INT", &child.id().to_string()])
+        .status()
+        .expect("kill runs");
+    let ended = child.wait_with_output().expect("the program ends");
+    drop(input);
+    assert_eq!(ended.status.code(), Some(130));
+    assert!(ended.stdout.is_empty());
 }
 
 /// Ten kinds of broken input: a name, the file's ending, the text, what the place and the remedy must say.

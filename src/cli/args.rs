@@ -79,6 +79,10 @@ pub struct Search {
     /// Seed for what is drawn at random.
     #[arg(long, value_name = "N", default_value_t = 0)]
     pub seed: u64,
+    /// Use so many threads. Of several files so many are solved at a time, and share the memory; for one, the others look for better
+    /// plans, and the plan need not be the same each time.
+    #[arg(long, value_name = "N", default_value_t = 1, value_parser = clap::value_parser!(u32).range(1..=1024))]
+    pub threads: u32,
 }
 
 /// Put a class in order and print its run sheet.
@@ -284,12 +288,15 @@ pub enum Format {
 /// Solve a problem file.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve ESC07.sop\n  segue solve problems/*.json --seconds 60 --threads 2"
+    before_help = "Examples:\n  segue solve problem.json\n  segue solve problem.json --seconds 10 --json\n  segue solve problem.json --method mip\n  segue solve ESC07.sop\n  segue solve problems/*.json --seconds 60 --threads 2"
 )]
 pub struct Solve {
     /// Problem files (.sop of TSPLIB or SOPLIB as well), or - for standard input.
     #[arg(required = true, value_name = "FILE")]
     pub files: Vec<PathBuf>,
+    /// How: by the search, or as a mixed-integer model, which shares no code with it and is for short lists.
+    #[arg(long, value_enum, default_value_t = Method::Search)]
+    pub method: Method,
     /// Limits.
     #[command(flatten)]
     pub search: Search,
@@ -299,15 +306,13 @@ pub struct Solve {
     /// Print one line of JSON for each file as it is solved, and a summary on standard error; so it is with several files.
     #[arg(long)]
     pub lines: bool,
-    /// Solve so many files at a time; they share the memory.
-    #[arg(long, value_name = "N", default_value_t = 1, value_parser = threads)]
-    pub threads: usize,
 }
 
-/// At least one.
-fn threads(text: &str) -> Result<usize, String> {
-    match text.parse() {
-        Ok(0) | Err(_) => Err("a whole number from 1".to_owned()),
-        Ok(n) => Ok(n),
-    }
+/// How a problem is solved.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Method {
+    /// The search.
+    Search,
+    /// A mixed-integer model: a second opinion on short lists without `fatigue`. It keeps to --seconds, and an interrupt ends it at once.
+    Mip,
 }

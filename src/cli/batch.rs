@@ -9,18 +9,17 @@ use std::thread;
 
 use serde_json::{Map, Value, json};
 
-use super::args::Solve;
+use super::args::{Method, Solve};
 use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::problems::{conflict, name_conflict, problem_of};
-use super::search::limits;
+use super::search::{limits_of, solve};
 use crate::exchange::solution_file;
 use crate::report::mistakes::{Paint, draw};
 use crate::score::evaluate;
 use crate::search::budget::{DEFAULT_MEMORY, Limits};
 use crate::search::outcome::Ended;
-use crate::search::solve;
 
 /// What has come of the files so far.
 #[derive(Debug, Default)]
@@ -44,10 +43,13 @@ struct Tally {
 /// # Errors
 /// A limit that makes no sense; files that could not be read (those that could are solved).
 pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
-    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
-    let threads = args.threads.min(args.files.len()).max(1);
+    let mut limits = limits_of(args.method, &args.search, voice).map_err(Refusal::Usage)?;
+    let threads = usize::try_from(args.search.threads).unwrap_or(1);
+    let threads = threads.min(args.files.len()).max(1);
+    limits.threads = 1;
     let memory = limits.memory.unwrap_or(DEFAULT_MEMORY);
     limits.memory = Some(memory / threads as u64);
+    let method = args.method;
     let next = AtomicUsize::new(0);
     let tally = Mutex::new(Tally::default());
     let work = || {
@@ -57,7 +59,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
                 tally.lock().expect("no thread panics").interrupted = true;
                 return;
             }
-            let line = solved(file, &limits, &tally);
+            let line = solved(file, method, &limits, &tally);
             let mut tally = tally.lock().expect("no thread panics");
             if let Err(e) = voice.answer(&format!("{}\n", Value::Object(line))) {
                 tally.unwritten.get_or_insert(e);
@@ -93,7 +95,12 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
 }
 
 /// The line of one file.
-fn solved(file: &Path, limits: &Limits, tally: &Mutex<Tally>) -> Map<String, Value> {
+fn solved(
+    file: &Path,
+    method: Method,
+    limits: &Limits,
+    tally: &Mutex<Tally>,
+) -> Map<String, Value> {
     let name = file.display().to_string();
     let mut line = Map::new();
     line.insert("file".to_owned(), json!(name));
@@ -106,7 +113,7 @@ fn solved(file: &Path, limits: &Limits, tally: &Mutex<Tally>) -> Map<String, Val
             return line;
         }
     };
-    let outcome = solve(&problem, limits, &mut |_| {});
+    let outcome = solve(method, &problem, limits, &mut |_| {});
     let conflict = conflict(&problem, limits, &outcome);
     let mut tally = tally.lock().expect("no thread panics");
     if let (Ended::Refused, Some(why)) = (outcome.ended, &outcome.disagreement) {

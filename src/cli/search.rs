@@ -1,19 +1,48 @@
-//! Limits of a search from the command line, and the signal that ends it.
+//! Limits of a search from the command line, the signal that ends it, and which way a problem is solved.
 
 use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
-use super::args::Search;
+use super::args::{Method, Search};
 use super::ending::INTERRUPTED;
 use super::outputs::Voice;
+use crate::mip;
+use crate::problem::Problem;
+use crate::search;
 use crate::search::budget::Limits;
+use crate::search::outcome::{Outcome, Progress};
 
 /// The limits asked for. The first signal to stop sets them off; the second ends the program.
 ///
 /// # Errors
 /// What is wrong with the number of seconds.
 pub fn limits(search: &Search, voice: Voice) -> Result<Limits, String> {
+    limits_of(Method::Search, search, voice)
+}
+
+/// The limits asked for, as far as the method can keep to them. The first signal to stop sets them off, or ends the program where the method
+/// cannot be stopped.
+///
+/// # Errors
+/// What is wrong with the number of seconds; every limit that the method cannot keep to.
+pub fn limits_of(method: Method, search: &Search, voice: Voice) -> Result<Limits, String> {
+    let unkept: Vec<&str> = match method {
+        Method::Search => Vec::new(),
+        Method::Mip => [
+            search.memory.map(|_| "--memory"),
+            search.nodes.map(|_| "--nodes"),
+        ]
+        .into_iter()
+        .flatten()
+        .collect(),
+    };
+    if !unkept.is_empty() {
+        return Err(format!(
+            "{}: --method mip has no such limit; give --seconds instead",
+            unkept.join(" and ")
+        ));
+    }
     let time = match search.seconds.map(Duration::try_from_secs_f64) {
         None => None,
         Some(Ok(time)) => Some(time),
@@ -34,7 +63,7 @@ pub fn limits(search: &Search, voice: Voice) -> Result<Limits, String> {
     let cancel = Arc::new(AtomicBool::new(false));
     let flag = Arc::clone(&cancel);
     let heard = ctrlc::set_handler(move || {
-        if flag.swap(true, Ordering::Relaxed) {
+        if flag.swap(true, Ordering::Relaxed) || method == Method::Mip {
             std::process::exit(i32::from(INTERRUPTED));
         }
     });
@@ -47,5 +76,19 @@ pub fn limits(search: &Search, voice: Voice) -> Result<Limits, String> {
         memory,
         cancel: Some(cancel),
         seed: search.seed,
+        threads: search.threads,
     })
+}
+
+/// Solves a problem in the way asked for.
+pub fn solve(
+    method: Method,
+    problem: &Problem,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Outcome {
+    match method {
+        Method::Search => search::solve(problem, limits, progress),
+        Method::Mip => mip::solve(problem, limits.time),
+    }
 }

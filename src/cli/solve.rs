@@ -6,12 +6,11 @@ use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::problems::{conflict, name_conflict, problem_of};
-use super::search::limits;
+use super::search::{limits_of, solve};
 use crate::exchange::solution_file;
 use crate::report::{section::Section, solved, terminal};
 use crate::score::evaluate;
 use crate::search::outcome::Ended;
-use crate::search::solve;
 
 /// Reads, solves, prints.
 ///
@@ -24,11 +23,13 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     if args.lines {
         return batch::run(args, voice);
     }
-    let limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    let limits = limits_of(args.method, &args.search, voice).map_err(Refusal::Usage)?;
     let source = inputs::text(file)?;
     let problem = problem_of(file, &source)?;
     let line = voice.progress();
-    let outcome = solve(&problem, &limits, &mut |news| line.show(news));
+    let outcome = solve(args.method, &problem, &limits, &mut |news| {
+        line.show(news);
+    });
     drop(line);
     let conflict = conflict(&problem, &limits, &outcome);
     let judged = outcome
@@ -36,7 +37,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
         .as_ref()
         .map(|p| evaluate(&problem, &p.order, &p.setups));
     if let (Ended::Refused, Some(why)) = (outcome.ended, &outcome.disagreement) {
-        return Err(Refusal::Usage(why.clone()));
+        return Err(Refusal::Usage(why.replace('\n', "\nsegue: ")));
     }
     let text = if args.json {
         let mut solution = solution_file::write(&outcome, judged.as_ref());

@@ -137,6 +137,7 @@ impl Allowance {
                 Duration::from_secs_f64(left / f64::from(parts.max(1)))
             }),
             nodes: (self.limits.nodes).map(|most| most.saturating_sub(self.nodes).div_ceil(share)),
+            threads: 1,
             ..self.limits.clone()
         }
     }

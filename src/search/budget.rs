@@ -20,6 +20,8 @@ pub struct Limits {
     /// Seed for whatever is drawn at random: the parts of a plan that are searched again, the kicks of the local search for sequential
     /// ordering problems.
     pub seed: u64,
+    /// So many threads; 0 and 1: one. With more, the same input need not give the same plan, and the nodes of the others are not counted.
+    pub threads: u32,
 }
 
 /// Bytes for tables and layers where nothing else is said: 1 GiB.

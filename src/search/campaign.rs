@@ -2,30 +2,29 @@
 //!
 //! 1. Narrow beams with the plain bound, for a plan at once.
 //! 2. Exact tables of the problem without its clock, each of a larger scope than the one before (*climbing*): one facet more each time, with the
-//!    demands on the order, or without them until all facets are in where the table would not fit. First below the incumbent, as long as
-//!    they stay small.
+//!    demands on the order, or without them until all facets are in where the table would not fit. First below the incumbent. Where
+//!    they grow large, [parts](super::parts) of the incumbent are searched again before they are made: below a better plan they are smaller.
 //! 3. *Guesses from below*: suppose that a plan below some figure exists. Tables and beams that look only below it are small if the figure is
 //!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
 //!    larger figure is tried, at last the incumbent's score itself.
-//! 4. Where tables grow large, [parts](super::neighbourhood) of the incumbent are searched again in between: tables below a better plan are
-//!    smaller.
+//! 4. Where the tables do not fit, wide beams and parts in turn.
 //!
 //! Nothing that is cut short raises the bound: only a table that was finished, and a beam that cut nothing or says what it cut.
 
-use rand::SeedableRng as _;
-use rand_chacha::ChaCha8Rng;
+use std::sync::Arc;
+use std::thread;
 
 use super::beam::Guide;
 use super::bound::backward;
 use super::bound::charges::Charges;
-use super::bound::forward::Frame;
+use super::bound::forward::{Forward, Frame};
 use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
 use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
 use super::incumbent::{Better, Incumbent};
-use super::neighbourhood::{draw, restricted};
-use super::outcome::{Ended, Outcome, Progress};
+use super::outcome::{Ended, Outcome, Plan, Progress};
+use super::parts::{PART_MEMORY, PART_NODES, Shared, Walker};
 use super::state::Layout;
 use super::successor::{Scope, View};
 use super::tables::Tables;
@@ -42,24 +41,18 @@ const GUIDED_WIDTH: usize = 100;
 const PROVING_WIDTH: usize = 1000;
 /// Width of the last pass, which looks for an equal score nearer to the order as written.
 const POLISH_WIDTH: usize = 500;
-/// Tables that take no more than this part of the memory are made at once, below the incumbent.
-const BASE_SHARE: usize = 4;
+/// A table may take this part of the memory.
+const TABLE_SHARE: usize = 2;
+/// When a table takes this part of it, and again whenever it has doubled, parts of the incumbent are searched first, for
+/// this part of all nodes so far.
+const PAUSE_SHARE: usize = 32;
+const PARTS_SHARE: u64 = 4;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
-/// A table of more states than this is large: before the next, parts of the incumbent are searched, for this part of all nodes so far.
-const LARGE_TABLE: usize = 100_000;
-const LARGE_SHARE: u64 = 16;
-/// Where the tables do not fit: this part.
+/// So many turns of the incumbent in vain, and something else is tried.
+const IDLE_TURNS: usize = 3;
+/// Where the tables do not fit, parts are searched for this part of all nodes so far.
 const FULL_SHARE: u64 = 4;
-/// Steps that are free in the first part that is searched again.
-const FIRST_PART: usize = 8;
-/// A part is searched with so many nodes at most, and this part of the memory.
-const PART_NODES: u64 = 100_000;
-/// It counts as so many at least: what it takes to set it up.
-const PART_FLOOR: u64 = 5_000;
-const PART_MEMORY: u64 = 8;
-/// So many parts in vain, and no more are tried before something else is.
-const IDLE_PARTS: usize = 12;
 
 /// What a search is for.
 #[derive(Debug, Clone)]
@@ -90,10 +83,45 @@ pub fn search<const N: usize>(
     let trackers = OrderTracker::all(&tables);
     let layout = Layout::of(&tables, &trackers);
     let clock = ClockSet::new(problem);
-    let mut campaign = Campaign::new(&tables, &layout, &trackers, &clock, limits, progress);
+    let bounds = Bounds {
+        simple: Simple::new(&tables),
+        leftout: LeftOut::new(&tables),
+        charges: Charges::new(&tables, clock.trackers()),
+    };
+    let mut campaign = Campaign::new(
+        &tables, &layout, &trackers, &clock, &bounds, limits, progress,
+    );
     campaign.incumbent.ceiling = aim.ceiling;
     campaign.part = aim.part;
-    campaign.run()
+    if aim.part || limits.threads < 2 {
+        return campaign.run();
+    }
+    // The other threads look for better plans, which make the tables of this one smaller.
+    let shared = Shared::default();
+    campaign.shared = Some(&shared);
+    let share = campaign.meter.memory() / PART_MEMORY / u64::from(limits.threads);
+    thread::scope(|scope| {
+        for helper in 1..limits.threads {
+            let limits = Limits {
+                nodes: Some(PART_NODES),
+                memory: Some(share),
+                cancel: Some(Arc::clone(&shared.over)),
+                seed: limits.seed.wrapping_add(u64::from(helper)),
+                ..Limits::default()
+            };
+            let shared = &shared;
+            scope.spawn(move || shared.help::<N>(problem, &limits));
+        }
+        let _over = shared.over_when_dropped();
+        campaign.run()
+    })
+}
+
+/// The bounds that are worked out once.
+pub struct Bounds<'a, const N: usize> {
+    simple: Simple,
+    leftout: LeftOut<N>,
+    charges: Charges<'a, N>,
 }
 
 /// A search under way.
@@ -103,15 +131,15 @@ pub struct Campaign<'a, 'p, const N: usize> {
     trackers: &'a [OrderTracker<N>],
     clock: &'a ClockSet<N>,
     whole: View<'a, N>,
-    simple: Simple,
-    leftout: LeftOut<N>,
+    bounds: &'a Bounds<'a, N>,
     /// Facets in the order in which tables take them up.
     order: Vec<usize>,
-    charges: Charges<'a, N>,
     memory: usize,
     meter: Meter<'a>,
     incumbent: Incumbent,
     part: bool,
+    walker: Option<Walker<'a>>,
+    shared: Option<&'a Shared>,
     bound: i64,
     proven: bool,
     trace: Vec<(f64, i64)>,
@@ -125,6 +153,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         layout: &'a Layout,
         trackers: &'a [OrderTracker<N>],
         clock: &'a ClockSet<N>,
+        bounds: &'a Bounds<'a, N>,
         limits: &'a Limits,
         progress: &'p mut dyn FnMut(&Progress),
     ) -> Self {
@@ -139,14 +168,14 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             trackers,
             clock,
             whole: View::new(tables, layout, trackers, everything, false),
-            simple: Simple::new(tables),
-            leftout: LeftOut::new(tables),
+            bounds,
             order: hierarchy(tables),
-            charges: Charges::new(tables, clock.trackers()),
             memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
             meter,
             incumbent: Incumbent::default(),
             part: false,
+            walker: None,
+            shared: None,
             bound: 0,
             proven: false,
             trace: Vec::new(),
@@ -159,10 +188,10 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         if !self.part {
             self.first_plans();
         }
-        // Tables below the incumbent, while they are small. Being made below the incumbent, the last of them serves every guess.
-        let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / BASE_SHARE);
+        // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
+        let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / TABLE_SHARE);
         if base.end == Some(End::Full) {
-            self.parts(self.meter.nodes());
+            self.search_parts(self.meter.nodes());
         }
         let mut last = None;
         let mut step = self.bound / FIRST_GUESS + 1;
@@ -181,7 +210,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         } else {
             self.meter.nodes()
         };
-        self.parts(more);
+        self.search_parts(more);
         let there = self.proven && self.incumbent.plan.is_some();
         if there && !self.part && self.meter.stopped().is_none() {
             let table = last.as_ref().or(base.table.as_ref());
@@ -227,7 +256,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                 let previous = climb.table.as_ref().or(from.table.as_ref());
                 match self.table(self.scope(rung), limit, previous, memory) {
                     Ok(next) => {
-                        self.raise(next.root.map_or(limit, |r| r.cost));
+                        self.raise(next.root.map_or(next.below, |r| r.cost));
                         let nothing = next.root.is_none();
                         climb = Climb {
                             table: Some(next),
@@ -236,10 +265,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                         };
                         if !nothing && !self.part {
                             self.guided(climb.table.as_ref(), below);
-                            // Tables below a better plan are smaller.
-                            if climb.table.as_ref().is_some_and(|t| t.len() > LARGE_TABLE) {
-                                self.parts(self.meter.nodes() / LARGE_SHARE);
-                            }
                         }
                         break;
                     }
@@ -281,7 +306,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Looks for plans below a figure. Whether that was decided, or the search had to stop; if not, memory leaves nothing more to try.
     fn attempt(&mut self, below: i64, base: &Climb<N>) -> (Climb<N>, bool) {
-        let climb = self.climb(below, base, self.memory / 2);
+        let climb = self.climb(below, base, self.memory / TABLE_SHARE);
         if matches!(climb.end, Some(End::Nothing | End::Stopped)) {
             return (climb, true);
         }
@@ -290,7 +315,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let full = climb.end == Some(End::Full);
         let before = self.incumbent.below();
         if full {
-            self.parts(self.meter.nodes() / FULL_SHARE);
+            self.search_parts(self.meter.nodes() / FULL_SHARE);
             if self.incumbent.below() < before {
                 return (climb, true);
             }
@@ -319,44 +344,49 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     /// Searches parts of the incumbent again, until so many nodes are spent or nothing better comes.
-    fn parts(&mut self, nodes: u64) {
-        let mut rng = ChaCha8Rng::seed_from_u64(self.meter.seed());
+    fn search_parts(&mut self, nodes: u64) {
+        if self.part {
+            return;
+        }
+        let mut walker = self.walker.take();
         let spent = self.meter.nodes().saturating_add(nodes);
-        let n = self.tables.n;
-        let (mut count, mut idle) = (FIRST_PART.min(n), 0);
-        while self.goes_on() && !self.part && self.meter.nodes() < spent {
-            let Some(plan) = &self.incumbent.plan else {
-                return;
+        if let Some(walker) = &mut walker {
+            walker.vain = 0;
+        }
+        while self.goes_on() && self.meter.nodes() < spent {
+            let Some(best) = &self.incumbent.plan else {
+                break;
             };
-            if idle > IDLE_PARTS && nodes < u64::MAX {
-                return;
+            let seed = self.meter.seed();
+            let walker = walker.get_or_insert_with(|| Walker::new(self.tables.problem, seed));
+            if walker.vain > IDLE_TURNS && nodes < u64::MAX {
+                break;
             }
-            let problem = self.tables.problem;
-            let free = draw(problem, &plan.order, count, &mut rng);
-            let part = restricted(problem, &plan.order, &free);
             let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
-            let limits = self.meter.part(most, self.meter.memory() / PART_MEMORY);
-            let aim = Aim {
-                ceiling: plan.score,
-                part: true,
-            };
-            let outcome = search::<N>(&part, &limits, &aim, &mut |_| {});
-            self.meter.count(outcome.nodes.max(PART_FLOOR));
-            idle += 1;
-            if outcome.plan.is_some() {
-                idle = 0;
-                let strays = outcome.plan.as_ref().map_or(0, |p| self.strays(&p.order));
-                self.incumbent.plan = outcome.plan;
-                self.incumbent.strays = strays;
-                self.raise(0);
-                self.say("better plans");
+            let limits = (self.meter).part(most, self.meter.memory() / PART_MEMORY);
+            let found = walker.next::<N>(best, &limits);
+            self.meter.count(found.nodes);
+            if let Some(plan) = found.plan {
+                self.accept(plan);
             }
-            // As large as can be searched to the end.
-            if outcome.ended == Ended::Proof {
-                count = (count + 1).min(n);
-            } else {
-                count = (count - 1).max(2);
-            }
+            self.meet();
+        }
+        self.walker = walker;
+    }
+
+    /// Takes a better plan over.
+    fn accept(&mut self, plan: Plan) {
+        self.incumbent.strays = self.strays(&plan.order);
+        self.incumbent.plan = Some(plan);
+        self.raise(0);
+        self.say("better plans");
+    }
+
+    /// Tells the other threads of a better plan, and hears of theirs.
+    fn meet(&mut self) {
+        let plan = self.incumbent.plan.as_ref();
+        if let Some(better) = self.shared.and_then(|shared| shared.exchange(plan)) {
+            self.accept(better);
         }
     }
 
@@ -383,18 +413,29 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         memory: usize,
     ) -> Result<Table<N>, Abandoned> {
         let view = View::new(self.tables, self.layout, self.trackers, scope, true);
+        let bounds = self.bounds;
         let frame = Frame {
             below,
             previous,
-            simple: &self.simple,
-            leftout: &self.leftout,
-            charges: &self.charges,
+            simple: &bounds.simple,
+            leftout: &bounds.leftout,
+            charges: &bounds.charges,
             memory,
         };
-        backward::table(&view, &frame, &mut self.meter)
+        let mut forward = Forward::new(&view, &frame);
+        let mut pause = self.memory / PAUSE_SHARE;
+        while !forward.run(&mut self.meter, pause)? {
+            // Below a better plan the rest of it is smaller.
+            self.search_parts(self.meter.nodes() / PARTS_SHARE);
+            self.meet();
+            forward.lower(self.incumbent.below());
+            pause = pause.saturating_mul(2);
+        }
+        Ok(backward::sweep(&view, forward))
     }
 
     fn guided(&mut self, table: Option<&Table<N>>, limit: i64) {
+        self.meet();
         if self.goes_on() {
             let complete = self.sweep(table, GUIDED_WIDTH, limit, Better::Score);
             if complete {
@@ -416,8 +457,8 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             view: &self.whole,
             clock: self.clock,
             table,
-            simple: &self.simple,
-            leftout: &self.leftout,
+            simple: &self.bounds.simple,
+            leftout: &self.bounds.leftout,
             most,
             limit,
         };

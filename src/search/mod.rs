@@ -14,6 +14,7 @@ pub mod incumbent;
 pub mod moves;
 pub mod neighbourhood;
 pub mod outcome;
+pub mod parts;
 pub mod precedence;
 pub mod setups;
 pub mod shadow;
@@ -22,6 +23,7 @@ pub mod state;
 pub mod successor;
 pub mod tables;
 pub mod track;
+pub mod twins;
 
 use crate::problem::Problem;
 use crate::score::evaluate;

@@ -185,19 +185,9 @@ impl<'a, const N: usize> View<'a, N> {
     pub fn done_info(&self, key: &Bits<N>, moves: &mut Moves<N>) -> DoneInfo {
         let t = self.tables;
         let done = key.and(&Layout::done_mask(t.n));
-        let mut allowed: Option<Bits<N>> = None;
-        for (members, sure) in &t.blocks {
-            if members.meets(&done) && !done.covers(sure) {
-                allowed = Some(allowed.map_or(*members, |a| a.and(members)));
-            }
-        }
+        let allowed = self.allowed(&done);
         let candidates: Vec<usize> = (0..t.n)
-            .filter(|&s| {
-                !done.has(s)
-                    && allowed.is_none_or(|a| a.has(s))
-                    && done.covers(&t.need[s])
-                    && !t.bar[s].meets(&done)
-            })
+            .filter(|&s| self.may_follow(&done, &allowed, s))
             .collect();
         let early = self.early.before(&candidates, &done, t, moves);
         let undone = (0..t.n).filter(|&s| !done.has(s));
@@ -212,6 +202,67 @@ impl<'a, const N: usize> View<'a, N> {
             longest,
             worked,
         }
+    }
+
+    /// The steps of all blocks that are begun and not yet done.
+    fn allowed(&self, done: &Bits<N>) -> Bits<N> {
+        let t = self.tables;
+        let open = t
+            .blocks
+            .iter()
+            .filter(|(members, sure)| members.meets(done) && !done.covers(sure));
+        open.fold(Layout::done_mask(t.n), |allowed, (members, _)| {
+            allowed.and(members)
+        })
+    }
+
+    fn may_follow(&self, done: &Bits<N>, allowed: &Bits<N>, step: usize) -> bool {
+        let t = self.tables;
+        !done.has(step)
+            && allowed.has(step)
+            && done.covers(&t.need[step])
+            && !t.bar[step].meets(done)
+    }
+
+    /// Whether `second` may come directly after `first`, and that after `done`.
+    pub fn may_follow_both(&self, done: &Bits<N>, first: usize, second: usize) -> bool {
+        let mut after = *done;
+        after.insert(first);
+        self.may_follow(&after, &self.allowed(&after), second)
+    }
+
+    /// Places `step` at `place` (from 1) after `key` without any change: the new key, what it costs, and by how much its penalties exceed the
+    /// least that it can pay. `None`: it cannot come now. The last step must end where it starts.
+    pub fn stay(&self, key: &Bits<N>, step: usize, place: i64) -> Option<(Bits<N>, i64, i64)> {
+        let onward = self.onward(key, step, place)?;
+        let mut next = onward
+            .spine
+            .or(&key.and(&self.setup))
+            .or(&key.and(&self.faceted_mask));
+        let mut cost = onward.cost;
+        if !self.faceted_by_step[step].is_empty() {
+            let setup = self.setup_of(&next);
+            let advance = Advance {
+                done: key,
+                must: &self.tables.must,
+                step,
+                place,
+                last_class: self.layout.class_in(key),
+                changed: 0,
+                setup: &setup[..self.tables.n_facets],
+            };
+            cost += self.advance_trackers(&self.faceted_by_step[step], key, &advance, &mut next)?;
+        }
+        let (mut penalty, mut least) = (0, 0);
+        for &f in &self.kept.facets {
+            let Some(choices) = self.tables.choices(step, f) else {
+                continue;
+            };
+            let value = self.layout.value_in(key, f);
+            penalty += choices.iter().find(|c| c.value == value)?.penalty;
+            least += choices.iter().map(|c| c.penalty).min().unwrap_or(0);
+        }
+        Some((next, cost + penalty, penalty - least))
     }
 
     /// Places `step` at `place` (from 1) after the spine of `key`; `None`: it cannot come now.

@@ -4,9 +4,9 @@ use std::collections::HashMap;
 
 use super::done_set::Bits;
 use super::precedence::Precedence;
+use super::twins::twins;
 use crate::problem::Problem;
 use crate::problem::demand::{Demand, Kind};
-use crate::problem::step::Step;
 
 /// More facets than this are refused: a set of facets is kept in 32 bits.
 pub const MAX_FACETS: usize = 32;
@@ -122,7 +122,7 @@ impl<'a, const N: usize> Tables<'a, N> {
                 }
             }
         }
-        for (a, b) in twins(problem) {
+        for (a, b) in twins(problem, &precedence) {
             need[b].insert(a);
         }
         let mut late = vec![Vec::new(); n];
@@ -425,111 +425,4 @@ fn ways(problem: &Problem, reach_bit: &[u32], bits: u32, width: usize) -> Vec<Ve
         tables.push(table);
     }
     tables
-}
-
-/// Pairs of steps that can be exchanged without changing the problem, each step with the next one like it.
-///
-/// **Claim.** Asking the first before the second (and the second only if the first is used) loses no score.
-/// **Why.** Exchanging the two turns any plan that breaks this into one of the same score that keeps it.
-///
-/// **Tested by** `brute_force` and `claims` (a fifth of the steps of their random problems are twins of others, used or not).
-fn twins(problem: &Problem) -> Vec<(usize, usize)> {
-    let alike = |a: &Step, b: &Step| {
-        Step {
-            id: String::new(),
-            ..a.clone()
-        } == Step {
-            id: String::new(),
-            ..b.clone()
-        }
-    };
-    let n = problem.steps.len();
-    let mut pairs = Vec::new();
-    for a in 0..n {
-        let next = (a + 1..n)
-            .find(|&b| alike(&problem.steps[a], &problem.steps[b]) && exchangeable(problem, a, b));
-        pairs.extend(next.map(|b| (a, b)));
-    }
-    pairs
-}
-
-fn exchangeable(problem: &Problem, a: usize, b: usize) -> bool {
-    let swap = |s: usize| {
-        if s == a {
-            b
-        } else if s == b {
-            a
-        } else {
-            s
-        }
-    };
-    let set = |steps: &[usize], f: &dyn Fn(usize) -> usize| {
-        let mut list: Vec<usize> = steps.iter().map(|&s| f(s)).collect();
-        list.sort_unstable();
-        list
-    };
-    let same = |s: usize| s;
-    let normal = |demand: &Demand, f: &dyn Fn(usize) -> usize| -> String {
-        let kind = match demand.kind.clone() {
-            Kind::Precede(mut d) => {
-                (d.a, d.b) = (f(d.a), f(d.b));
-                Kind::Precede(d)
-            }
-            Kind::Contiguous(mut d) => {
-                d.steps = if d.ordered {
-                    d.steps.iter().map(|&s| f(s)).collect()
-                } else {
-                    set(&d.steps, f)
-                };
-                Kind::Contiguous(d)
-            }
-            Kind::Place(mut d) => {
-                d.step = f(d.step);
-                Kind::Place(d)
-            }
-            Kind::Window(mut d) => {
-                d.step = f(d.step);
-                Kind::Window(d)
-            }
-            Kind::Follow(mut d) => {
-                (d.trigger, d.remedy) = (set(&d.trigger, f), set(&d.remedy, f));
-                Kind::Follow(d)
-            }
-            Kind::Recovery(mut d) => {
-                d.steps = set(&d.steps, f);
-                Kind::Recovery(d)
-            }
-            Kind::Longest(mut d) => {
-                d.steps = set(&d.steps, f);
-                Kind::Longest(d)
-            }
-            Kind::AtMost(d) => Kind::AtMost(d),
-            Kind::Same(mut d) => {
-                d.steps = set(&d.steps, f);
-                Kind::Same(d)
-            }
-            Kind::Neighbours(mut d) => {
-                d.pairs = d.pairs.iter().map(|&(x, y)| (f(x), f(y))).collect();
-                d.pairs.sort_unstable();
-                Kind::Neighbours(d)
-            }
-            Kind::Fits(d) => Kind::Fits(d),
-            Kind::Fatigue(mut d) => {
-                d.loads = d.loads.iter().map(|&(s, q)| (f(s), q)).collect();
-                d.loads.sort_by_key(|&(s, _)| s);
-                Kind::Fatigue(d)
-            }
-            Kind::Peak(mut d) => {
-                d.step = f(d.step);
-                Kind::Peak(d)
-            }
-        };
-        format!("{kind:?} {:?}", demand.weight)
-    };
-    let collect = |f: &dyn Fn(usize) -> usize| {
-        let mut all: Vec<String> = problem.demands.iter().map(|d| normal(d, f)).collect();
-        all.sort();
-        all
-    };
-    collect(&same) == collect(&swap)
 }

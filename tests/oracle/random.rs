@@ -1,5 +1,5 @@
 //! Random small problems, hard on purpose: ties, no order at all, facets that many steps do not care about, costs that are not symmetric
-//! (closed, so that no detour is shorter), reach, facets that do not halt, open starts and ends, optional steps, twins, groups, stages and
+//! (closed, so that no detour is shorter), reach, facets that do not halt, open starts and ends, optional steps, twins, couples, groups, stages and
 //! every kind of demand, hard and soft.
 
 use rand::seq::{IndexedRandom, SliceRandom};
@@ -87,8 +87,43 @@ pub fn problem(seed: u64, size: &Size) -> Problem {
         steps,
         demands,
     };
+    let made = with_couple(
+        made,
+        &mut Die(ChaCha8Rng::seed_from_u64(seed ^ 0x0063_6f75_706c_6573)),
+    );
     assert_eq!(check(&made), [], "seed {seed} makes no sound problem");
     made
+}
+
+/// For a third of the problems: two steps, alike in all that they ask for and one directly after the other, as the sides of a movement are.
+fn with_couple(made: Problem, die: &mut Die) -> Problem {
+    let drawn = die.some(2, made.steps.len());
+    let &[a, b, ..] = &drawn[..] else {
+        return made;
+    };
+    if !die.chance(0.35) {
+        return made;
+    }
+    let mut with = made.clone();
+    let mut step = with.steps[a].clone();
+    step.optional = None;
+    if die.chance(0.8) {
+        step.end = step.start;
+    }
+    with.steps[b] = Step {
+        id: with.steps[b].id.clone(),
+        ..step.clone()
+    };
+    with.steps[a] = step;
+    with.demands.push(Demand {
+        kind: Kind::Contiguous(Contiguous {
+            steps: vec![a, b],
+            ordered: die.chance(0.3),
+            within: 0,
+        }),
+        weight: None,
+    });
+    if check(&with).is_empty() { with } else { made }
 }
 
 struct Die(ChaCha8Rng);

@@ -33,12 +33,18 @@ pub fn table<const N: usize>(
     frame: &Frame<'_, N>,
     meter: &mut Meter<'_>,
 ) -> Result<Table<N>, Abandoned> {
-    let t = view.tables;
     let mut forward = Forward::new(view, frame);
-    let mut layers = forward.run(meter)?;
+    forward.run(meter, usize::MAX)?;
+    Ok(sweep(view, forward))
+}
+
+/// The way back, once the way forward is made.
+pub fn sweep<const N: usize>(view: &View<'_, N>, mut forward: Forward<'_, '_, N>) -> Table<N> {
+    let t = view.tables;
+    let mut layers = std::mem::take(&mut forward.layers);
     let takes = &forward.takes.all;
     let mut frozen: Vec<Frozen<N>> = Vec::with_capacity(layers.len());
-    let mut next: Vec<ToGo> = Vec::new();
+    let (mut next, mut past): (Vec<ToGo>, Vec<ToGo>) = Default::default();
     while let Some(layer) = layers.pop() {
         let used = i64::try_from(layers.len()).expect("places are few");
         let mut here: Vec<ToGo> = layer
@@ -52,13 +58,15 @@ pub fn table<const N: usize>(
                 best
             })
             .collect();
-        for edge in &layer.edges {
-            let (to, takes) = (&next[edge.to as usize], &takes[edge.takes as usize]);
-            here[edge.from as usize].least(
-                takes.cost + to.cost,
-                takes.other + to.other,
-                takes.time + to.time,
-            );
+        for (edges, there) in layer.edges.iter().zip([&next, &past]) {
+            for edge in edges {
+                let (to, takes) = (&there[edge.to as usize], &takes[edge.takes as usize]);
+                here[edge.from as usize].least(
+                    takes.cost + to.cost,
+                    takes.other + to.other,
+                    takes.time + to.time,
+                );
+            }
         }
         for (best, cost) in here.iter_mut().zip(&layer.cost) {
             if cost + best.cost >= forward.below {
@@ -66,7 +74,7 @@ pub fn table<const N: usize>(
             }
         }
         frozen.push(Frozen::of(&layer.groups, &layer.keys, &here));
-        next = here;
+        past = std::mem::replace(&mut next, here);
     }
     frozen.reverse();
     let root = next.first().filter(|r| r.cost < forward.below);
@@ -74,12 +82,14 @@ pub fn table<const N: usize>(
         cost: r.cost + forward.apart,
         ..*r
     });
-    Ok(Table {
+    Table {
         layers: frozen,
         mask: view.mask,
         done_mask: forward.done_mask,
+        couples: forward.couples,
+        durations: t.problem.steps.iter().map(|s| s.duration).collect(),
         facets: view.scope.facets,
-        below: frame.below,
+        below: forward.limit,
         root,
-    })
+    }
 }

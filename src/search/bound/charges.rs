@@ -11,10 +11,24 @@
 //! **Tested by** `claims` (tables and beams below any figure) and `trackers` (`what_is_paid_and_sure_to_come_is_never_more_than_the_whole`).
 
 use super::to_go::ToGo;
-use crate::search::successor::{DoneInfo, Successor};
 use crate::search::tables::Tables;
 use crate::search::track::clock::ClockTracker;
 use crate::search::track::event::Span;
+
+/// A step that is placed, and what is known around it.
+#[derive(Debug, Clone, Copy)]
+pub struct Placed {
+    /// The step.
+    pub step: usize,
+    /// It starts so late at least.
+    pub soonest: i64,
+    /// Durations of all steps before it.
+    pub worked: i64,
+    /// No class takes longer than this from the end of the step before it to its own end.
+    pub longest: i64,
+    /// What is paid at least for other things than change-over time, up to and with the step.
+    pub other: i64,
+}
 
 /// Bounds on the times of a step that is placed.
 #[derive(Debug, Clone, Copy)]
@@ -26,28 +40,19 @@ pub struct Clocked {
 }
 
 impl Clocked {
-    /// The bounds for transition `s` out of a state that is reached after `time` at least; `other`: what is paid at least for other things
-    /// than change-over time, up to and with the step; `rest`: what is to come after it, at least.
-    pub fn of<const N: usize>(
-        t: &Tables<'_, N>,
-        info: &DoneInfo,
-        s: &Successor<N>,
-        time: i64,
-        other: i64,
-        rest: &ToGo,
-        below: i64,
-    ) -> Self {
-        let duration = t.problem.steps[s.step].duration;
-        let first = time + s.changeover;
+    /// The bounds for a step; `rest`: what is to come after it, at least.
+    pub fn of<const N: usize>(t: &Tables<'_, N>, placed: &Placed, rest: &ToGo, below: i64) -> Self {
+        let duration = t.problem.steps[placed.step].duration;
+        let first = placed.soonest;
         // All change-overs up to here, and all of the class, at most; early changes against the canonical ones pay earlier than the shadow
         // by no more than `ahead`.
         let at_most = |paid: i64| match t.problem.time_weight {
             0 => i64::MAX / 4,
             weight => (below - 1 - paid).max(0) / weight + t.ahead,
         };
-        let last = (info.worked + at_most(other + rest.cost))
-            .min(t.longest_class - info.longest + t.longest_entry[s.step]);
-        let all = (t.all_durations + at_most(other + rest.other)).min(t.longest_class);
+        let last = (placed.worked + at_most(placed.other + rest.cost))
+            .min(t.longest_class - placed.longest + t.longest_entry[placed.step]);
+        let all = (t.all_durations + at_most(placed.other + rest.other)).min(t.longest_class);
         Self {
             start: Span {
                 from: first,

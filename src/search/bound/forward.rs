@@ -3,13 +3,15 @@
 //!
 //! A layer is filled one done set at a time, from all the done sets that lead to it: its states are then a small set of their own, what
 //! the table before says of them lies together, and a state is dropped for good once all ways to it are known to be too dear. What a
-//! step comes to whatever its set-up is worked out once for all states that differ in their set-ups alone.
+//! step comes to whatever its set-up is worked out once for all states that differ in their set-ups alone. Two steps that are a
+//! [couple](super::couples) are taken in one transition, past a layer.
 
 use std::collections::HashMap;
 
 use rustc_hash::FxBuildHasher;
 
-use super::charges::{Charges, Clocked};
+use super::charges::{Charges, Clocked, Placed};
+use super::couples::Couples;
 use super::leftout::{LeftOut, Rest};
 use super::simple::Simple;
 use super::table::{Abandoned, Group, Table};
@@ -42,7 +44,7 @@ pub struct Frame<'a, const N: usize> {
 pub struct Edge {
     /// Number of the state in its layer.
     pub from: u32,
-    /// Number of the state in the next layer.
+    /// Number of the state in the layer that it leads to.
     pub to: u32,
     /// Number of what it takes.
     pub takes: u32,
@@ -95,8 +97,8 @@ pub struct Layer<const N: usize> {
     pub keys: Vec<Bits<N>>,
     /// The least cost at which each is reached.
     pub cost: Vec<i64>,
-    /// Transitions to the next layer.
-    pub edges: Vec<Edge>,
+    /// Transitions to the next layer, and by couples to the one after it.
+    pub edges: [Vec<Edge>; 2],
 }
 
 impl<const N: usize> Layer<N> {
@@ -104,14 +106,14 @@ impl<const N: usize> Layer<N> {
     fn bytes(&self) -> usize {
         self.keys.capacity() * size_of::<Bits<N>>()
             + self.cost.capacity() * size_of::<i64>()
-            + self.edges.capacity() * size_of::<Edge>()
+            + self.edges.iter().map(Vec::capacity).sum::<usize>() * size_of::<Edge>()
             + self.groups.capacity() * size_of::<(Bits<N>, u32, u32)>()
     }
 
     fn shrink(&mut self) {
         self.keys.shrink_to_fit();
         self.cost.shrink_to_fit();
-        self.edges.shrink_to_fit();
+        self.edges.iter_mut().for_each(Vec::shrink_to_fit);
         self.groups.shrink_to_fit();
     }
 }
@@ -124,8 +126,18 @@ pub struct Forward<'f, 'v, const N: usize> {
     pub done_mask: Bits<N>,
     /// Facets that are left out cost this much at least.
     pub apart: i64,
-    /// `below` without it.
+    /// Only plans that cost less are of interest; it can be [lowered](Self::lower) on the way.
+    pub limit: i64,
+    /// `limit` without what is left out.
     pub below: i64,
+    /// Layers that are made.
+    pub layers: Vec<Layer<N>>,
+    /// What leads on from the last two of them: from the last but one by couples alone.
+    fronts: [Front<N>; 2],
+    /// Bytes of the layers before these.
+    full: usize,
+    /// Steps that are taken together.
+    pub couples: Couples,
     /// Facets that are here and not in the table before.
     added: FacetSet,
     moves: Moves<N>,
@@ -141,7 +153,19 @@ struct Target<const N: usize> {
     keys: Vec<Bits<N>>,
     reached: Vec<Reached>,
     rest: Vec<ToGo>,
-    edges: Vec<Edge>,
+    /// From the layer before, and by couples from the one before that.
+    edges: [Vec<Edge>; 2],
+}
+
+/// What is known of a layer while it is being left.
+#[derive(Default)]
+struct Front<const N: usize> {
+    /// For each state.
+    reached: Vec<Reached>,
+    /// For each done set.
+    infos: Vec<DoneInfo>,
+    /// Ways to the next layer, and by couples to the one after it.
+    ways: [Vec<Arrivals<N>>; 2],
 }
 
 /// What is known of a done set before its states are.
@@ -153,8 +177,15 @@ struct Entry<'f, const N: usize> {
     least: i64,
 }
 
-/// A done set and the ways to it: group and candidate.
-type Arrivals<const N: usize> = (Bits<N>, Vec<(u32, u32)>);
+/// A done set and the ways to it.
+type Arrivals<const N: usize> = (Bits<N>, Vec<Way>);
+
+/// A way from one done set to another: the first is in a group of a layer, the step is one of its candidates.
+#[derive(Clone, Copy)]
+struct Way {
+    group: u32,
+    candidate: u32,
+}
 
 impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     /// Makes ready.
@@ -170,7 +201,12 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             frame,
             done_mask,
             apart,
+            limit: frame.below,
             below: frame.below - apart,
+            layers: Vec::new(),
+            fronts: Default::default(),
+            full: 0,
+            couples: Couples::of(view),
             added: frame.previous.map_or(0, |p| view.scope.facets & !p.facets),
             moves: Moves::default(),
             takes: AllTakes::default(),
@@ -178,81 +214,129 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         }
     }
 
-    /// All layers.
+    /// From here on only plans that cost less are of interest.
+    pub fn lower(&mut self, limit: i64) {
+        self.limit = self.limit.min(limit);
+        self.below = self.limit - self.apart;
+    }
+
+    /// Makes the layers, or goes on making them: until all are there (`true`) or, between two of them, they take so many bytes (`false`).
     ///
     /// # Errors
     /// [`Abandoned`] if they grow past their memory or the search has to stop.
-    pub fn run(&mut self, meter: &mut Meter<'_>) -> Result<Vec<Layer<N>>, Abandoned> {
-        let t = self.view.tables;
-        let root = self.view.layout.begin(t).and(&self.view.mask);
-        let first = Reached {
-            cost: 0,
-            other: 0,
-            time: 0,
-        };
-        let mut layers = vec![Layer {
-            groups: vec![(root.and(&self.done_mask), 0, 1)],
-            keys: vec![root],
-            cost: vec![0],
-            edges: Vec::new(),
-        }];
-        let mut reached = vec![first];
-        // Layers that are full, at their size; the two at work are looked at as they grow.
-        let mut full = 0;
-        for used in 0..t.n {
-            let mut layer = layers.pop().expect("there is a layer");
+    pub fn run(&mut self, meter: &mut Meter<'_>, pause: usize) -> Result<bool, Abandoned> {
+        let n = self.view.tables.n;
+        if self.layers.is_empty() {
+            let root = self
+                .view
+                .layout
+                .begin(self.view.tables)
+                .and(&self.view.mask);
+            let layer = Layer {
+                groups: vec![(root.and(&self.done_mask), 0, 1)],
+                keys: vec![root],
+                cost: vec![0],
+                edges: Default::default(),
+            };
+            let reached = Reached {
+                cost: 0,
+                other: 0,
+                time: 0,
+            };
+            self.fronts = [Front::default(), self.front(&layer, vec![reached])];
+            self.layers.push(layer);
+        }
+        for used in self.layers.len()..=n {
+            if self.full > pause {
+                return Ok(false);
+            }
+            let mut one = self.layers.pop().expect("there is a layer");
+            let mut two = self.layers.pop().unwrap_or_default();
+            let fronts = std::mem::take(&mut self.fronts);
             let mut next = Layer::default();
             let mut arrived = Vec::new();
-            let (infos, arrivals) = self.arrivals(&layer);
-            for (done, from) in &arrivals {
-                let Some(entry) = self.entry(done, used + 1) else {
+            for (done, from_one, from_two) in merged(&fronts[1].ways[0], &fronts[0].ways[1]) {
+                let Some(entry) = self.entry(&done, used) else {
                     continue;
                 };
-                for &(g, k) in from {
-                    let info = &infos[g as usize];
-                    self.arrive(&layer, &reached, g, k, info, &entry, used, meter)?;
+                for (past, layer, front, ways) in [
+                    (0, &one, &fronts[1], from_one),
+                    (1, &two, &fronts[0], from_two),
+                ] {
+                    for way in ways {
+                        self.arrive(past, layer, front, *way, &entry, used - 1 - past, meter)?;
+                    }
                 }
-                self.keep(done, &mut layer.edges, &mut next, &mut arrived);
-                let growing = layer.bytes()
+                self.keep(
+                    &done,
+                    [&mut one.edges[0], &mut two.edges[1]],
+                    &mut next,
+                    &mut arrived,
+                );
+                let growing = one.bytes()
+                    + two.bytes()
                     + next.bytes()
-                    + (reached.capacity() + arrived.capacity()) * size_of::<Reached>();
-                if full + growing > self.frame.memory {
+                    + arrived.capacity() * size_of::<Reached>();
+                if self.full + growing > self.frame.memory {
                     return Err(Abandoned::TooLarge);
                 }
             }
-            layer.shrink();
-            full += layer.bytes();
-            let over = next.keys.is_empty();
-            layers.push(layer);
+            two.shrink();
+            self.full += two.bytes();
+            let [_, last] = fronts;
+            let over = next.keys.is_empty() && one.keys.is_empty();
+            if used > 1 {
+                self.layers.push(two);
+            }
+            self.layers.push(one);
             if over {
                 break;
             }
-            layers.push(next);
-            reached = arrived;
+            self.fronts = [last, self.front(&next, arrived)];
+            self.layers.push(next);
         }
-        Ok(layers)
+        Ok(true)
     }
 
     /// What may follow each done set of a layer, and the done sets that this leads to.
-    fn arrivals(&mut self, layer: &Layer<N>) -> (Vec<DoneInfo>, Vec<Arrivals<N>>) {
+    fn front(&mut self, layer: &Layer<N>, reached: Vec<Reached>) -> Front<N> {
         let mut infos = Vec::with_capacity(layer.groups.len());
-        let mut arrivals: Vec<Arrivals<N>> = Vec::new();
+        let mut ways: [Vec<Arrivals<N>>; 2] = Default::default();
         let mut index: HashMap<Bits<N>, usize, FxBuildHasher> = HashMap::default();
         for (g, (done, _, _)) in layer.groups.iter().enumerate() {
             let info = self.view.done_info(done, &mut self.moves);
             for (k, &step) in info.candidates.iter().enumerate() {
                 let mut target = *done;
                 target.insert(step);
+                let second = self
+                    .couples
+                    .partner(step)
+                    .filter(|&second| !done.has(second));
+                if let Some(second) = second {
+                    if !self.view.may_follow_both(done, step, second) {
+                        continue;
+                    }
+                    target.insert(second);
+                }
+                let ways = &mut ways[usize::from(second.is_some())];
+                // A done set is one step or two steps larger, so the index serves both.
                 let at = *index.entry(target).or_insert_with(|| {
-                    arrivals.push((target, Vec::new()));
-                    arrivals.len() - 1
+                    ways.push((target, Vec::new()));
+                    ways.len() - 1
                 });
                 let number = |x: usize| u32::try_from(x).expect("layers are bounded by memory");
-                arrivals[at].1.push((number(g), number(k)));
+                ways[at].1.push(Way {
+                    group: number(g),
+                    candidate: number(k),
+                });
             }
             infos.push(info);
         }
-        (infos, arrivals)
+        Front {
+            reached,
+            infos,
+            ways,
+        }
     }
 
     /// What is known of a done set; `None`: the table before has no state of it.
@@ -277,41 +361,50 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         })
     }
 
-    /// All transitions from the states of a group by one candidate.
+    /// All transitions from the states of a group with `used` steps done by one candidate; `past`: how many layers they go past.
     #[expect(
         clippy::too_many_arguments,
         reason = "where from, where to, and what bounds both"
     )]
     fn arrive(
         &mut self,
+        past: usize,
         layer: &Layer<N>,
-        reached: &[Reached],
-        g: u32,
-        k: u32,
-        info: &DoneInfo,
+        front: &Front<N>,
+        way: Way,
         entry: &Entry<'f, N>,
         used: usize,
         meter: &mut Meter<'_>,
     ) -> Result<(), Abandoned> {
         let (view, frame, below) = (self.view, self.frame, self.below);
-        let (_, first, last) = layer.groups[g as usize];
-        let k = k as usize;
+        let (_, first, last) = layer.groups[way.group as usize];
+        let info = &front.infos[way.group as usize];
+        let k = way.candidate as usize;
         let step = info.candidates[k];
         let place = i64::try_from(used + 1).expect("places are few");
+        let second = if past == 0 {
+            None
+        } else {
+            self.couples.partner(step)
+        };
+        let charged = |s: usize| frame.charges.concerns(s);
         let mut onward: Option<(Bits<N>, Option<Onward<N>>)> = None;
         let mut arrival = Arrival {
             view,
             frame,
             below,
+            apart: self.apart,
             info,
             entry,
+            second,
+            place,
             from: 0,
             reached: Reached {
                 cost: 0,
                 other: 0,
                 time: 0,
             },
-            charged: frame.charges.concerns(step),
+            charged: charged(step) || second.is_some_and(charged),
         };
         for i in first..last {
             if !meter.go_on() {
@@ -329,7 +422,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             };
             let Some(placed) = placed else { continue };
             arrival.from = i;
-            arrival.reached = reached[i as usize];
+            arrival.reached = front.reached[i as usize];
             let room = below - arrival.reached.cost - entry.least;
             let (target, takes) = (&mut self.target, &mut self.takes);
             view.expand_step(
@@ -351,7 +444,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     fn keep(
         &mut self,
         done: &Bits<N>,
-        edges: &mut Vec<Edge>,
+        edges: [&mut Vec<Edge>; 2],
         next: &mut Layer<N>,
         arrived: &mut Vec<Reached>,
     ) {
@@ -379,10 +472,12 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             let last = u32::try_from(next.keys.len()).expect("layers are bounded by memory");
             next.groups.push((*done, first, last));
         }
-        for edge in target.edges.drain(..) {
-            let to = number[edge.to as usize];
-            if to != u32::MAX {
-                edges.push(Edge { to, ..edge });
+        for (seen, edges) in target.edges.iter_mut().zip(edges) {
+            for edge in seen.drain(..) {
+                let to = number[edge.to as usize];
+                if to != u32::MAX {
+                    edges.push(Edge { to, ..edge });
+                }
             }
         }
         target.index.clear();
@@ -392,13 +487,44 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     }
 }
 
-/// A step placed after a state.
+/// The done sets that ways from two layers lead to, each with its ways from both.
+fn merged<'w, const N: usize>(
+    one: &'w [Arrivals<N>],
+    two: &'w [Arrivals<N>],
+) -> Vec<(Bits<N>, &'w [Way], &'w [Way])> {
+    let mut all: Vec<(Bits<N>, &[Way], &[Way])> = one
+        .iter()
+        .map(|(done, ways)| (*done, &ways[..], &[][..]))
+        .collect();
+    if two.is_empty() {
+        return all;
+    }
+    let index: HashMap<Bits<N>, usize, FxBuildHasher> = all
+        .iter()
+        .enumerate()
+        .map(|(i, (done, _, _))| (*done, i))
+        .collect();
+    for (done, ways) in two {
+        match index.get(done) {
+            Some(&at) => all[at].2 = ways,
+            None => all.push((*done, &[], ways)),
+        }
+    }
+    all
+}
+
+/// A step, or a couple, placed after a state.
 struct Arrival<'x, 'v, const N: usize> {
     view: &'x View<'v, N>,
     frame: &'x Frame<'x, N>,
     below: i64,
+    apart: i64,
     info: &'x DoneInfo,
     entry: &'x Entry<'x, N>,
+    /// The second step of a couple.
+    second: Option<usize>,
+    /// Place of the (first) step, from 1.
+    place: i64,
     from: u32,
     reached: Reached,
     charged: bool,
@@ -423,38 +549,40 @@ impl<const N: usize> Arrival<'_, '_, N> {
 
     fn take(&self, s: &Successor<N>, target: &mut Target<N>, takes: &mut AllTakes) {
         let t = self.view.tables;
-        let known = target.index.get(&s.key).copied();
+        let (mut key, mut cost, mut duration) = (s.key, s.cost, t.problem.steps[s.step].duration);
+        // By so much less a plan may have come here that has two set-ups for the couple.
+        let mut less = 0;
+        if let Some(second) = self.second {
+            let Some((after, more, above)) = self.view.stay(&key, second, self.place + 1) else {
+                return;
+            };
+            (key, less) = (after, above);
+            cost += more;
+            duration += t.problem.steps[second].duration;
+        }
+        let known = target.index.get(&key).copied();
         let rest = match known {
             Some(at) => target.rest[at as usize],
-            None => match self.rest(&s.key) {
+            None => match self.rest(&key) {
                 Some(rest) => rest,
                 None => return,
             },
         };
         let mut edge = Takes {
-            cost: s.cost,
-            other: s.cost - s.changeover * t.problem.time_weight,
-            time: s.changeover + t.problem.steps[s.step].duration,
+            cost,
+            other: cost - s.changeover * t.problem.time_weight,
+            time: s.changeover + duration,
         };
         if self.charged {
-            let clocked = Clocked::of(
-                t,
-                self.info,
-                s,
-                self.reached.time,
-                self.reached.other + edge.other,
-                &rest,
-                self.frame.below,
-            );
-            let Some(sure) = self.frame.charges.least(s.step, &clocked) else {
+            let Some(sure) = self.sure(s, &edge, less, &rest) else {
                 return;
             };
             edge.cost += sure;
             edge.other += sure;
         }
-        let cost = self.reached.cost + edge.cost;
+        let cost = self.reached.cost + edge.cost - less;
         let (other, time) = (
-            self.reached.other + edge.other,
+            self.reached.other + edge.other - less,
             self.reached.time + edge.time,
         );
         if cost + rest.cost >= self.below {
@@ -468,16 +596,55 @@ impl<const N: usize> Arrival<'_, '_, N> {
             to
         } else {
             let to = u32::try_from(target.keys.len()).expect("layers are bounded by memory");
-            target.index.insert(s.key, to);
-            target.keys.push(s.key);
+            target.index.insert(key, to);
+            target.keys.push(key);
             target.reached.push(Reached { cost, other, time });
             target.rest.push(rest);
             to
         };
-        target.edges.push(Edge {
+        target.edges[usize::from(self.second.is_some())].push(Edge {
             from: self.from,
             to,
             takes: takes.number(edge),
         });
+    }
+
+    /// What the demands on the clock surely cost.
+    fn sure(&self, s: &Successor<N>, edge: &Takes, less: i64, rest: &ToGo) -> Option<i64> {
+        let t = self.view.tables;
+        let limit = self.below + self.apart;
+        let charges = self.frame.charges;
+        let soonest = self.reached.time + s.changeover;
+        let placed = Placed {
+            step: s.step,
+            soonest,
+            worked: self.info.worked,
+            longest: self.info.longest,
+            other: self.reached.other + edge.other - less,
+        };
+        let Some(second) = self.second else {
+            return charges.least(s.step, &Clocked::of(t, &placed, rest, limit));
+        };
+        let duration = |step: usize| t.problem.steps[step].duration;
+        // The first may start before what changes here: a plan may change it between the two.
+        let first = Placed {
+            soonest: self.reached.time,
+            ..placed
+        };
+        let between = ToGo {
+            time: rest.time + duration(second),
+            ..*rest
+        };
+        let second = Placed {
+            step: second,
+            soonest: soonest + duration(s.step),
+            worked: placed.worked + duration(s.step),
+            longest: placed.longest - t.longest_entry[s.step] - duration(s.step),
+            ..placed
+        };
+        Some(
+            charges.least(s.step, &Clocked::of(t, &first, &between, limit))?
+                + charges.least(second.step, &Clocked::of(t, &second, rest, limit))?,
+        )
     }
 }

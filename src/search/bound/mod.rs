@@ -2,6 +2,7 @@
 
 pub mod backward;
 pub mod charges;
+pub mod couples;
 pub mod forward;
 pub mod leftout;
 pub mod simple;
