@@ -4,6 +4,7 @@ mod args;
 mod batch;
 mod check;
 mod ending;
+mod explain;
 mod export;
 mod inputs;
 mod list;
@@ -12,6 +13,7 @@ mod plan;
 mod problems;
 mod search;
 mod solve;
+mod try_out;
 
 use std::process::ExitCode;
 
@@ -30,6 +32,8 @@ pub fn main() -> ExitCode {
     };
     let ended = match &args.command {
         Command::Plan(args) => plan::run(args, voice),
+        Command::Explain(args) => explain::run(args, voice),
+        Command::Try(args) => try_out::run(args, voice),
         Command::Check(args) => check::run(args, voice),
         Command::List(args) => list::list(args, voice),
         Command::Show(args) => list::show(args, voice),

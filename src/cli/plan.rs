@@ -16,7 +16,7 @@ use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 
 /// A teacher waits no longer for a plan, unless told otherwise; what is not settled then is said on the sheet.
-const PATIENCE: Duration = Duration::from_secs(60);
+pub(super) const PATIENCE: Duration = Duration::from_secs(60);
 
 /// Reads, plans, prints.
 ///
@@ -65,7 +65,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
 }
 
 /// How the program ends after an answer was printed.
-fn end_of(answer: &Answer) -> Result<End, Refusal> {
+pub(super) fn end_of(answer: &Answer) -> Result<End, Refusal> {
     let outcome = &answer.outcome;
     match (outcome.ended, &outcome.disagreement) {
         (Ended::Refused, Some(why)) => Err(Refusal::Usage(why.clone())),

@@ -1,8 +1,13 @@
 //! What a sheet says, as data ([`sheet`], [`audit`]), and how it looks ([`terminal`], [`json`]).
 
+pub mod asked;
 pub mod audit;
 pub mod card;
 pub mod compared;
+pub mod eased;
+pub mod eased_json;
+pub mod explained;
+pub mod explained_json;
 pub mod fared;
 pub mod json;
 pub mod mistakes;
@@ -11,3 +16,5 @@ pub mod section;
 pub mod sheet;
 pub mod solved;
 pub mod terminal;
+pub mod tried;
+pub mod tried_json;
