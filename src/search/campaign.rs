@@ -1,13 +1,15 @@
 //! What runs when: first plans, then bounds from below and plans from above, until they meet.
 //!
-//! 1. Narrow beams with the plain bound, for a plan at once.
+//! 1. Narrow beams with the plain bound, for a plan at once; where many steps leave them none, [mending](super::mend).
 //! 2. Exact tables of the problem without its clock, each of a larger scope than the one before (*climbing*): one facet more each time, with the
 //!    demands on the order, or without them until all facets are in where the table would not fit. First below the incumbent. Where
-//!    they grow large, [parts](super::parts) of the incumbent are searched again before they are made: below a better plan they are smaller.
+//!    they grow large, [parts](super::parts) of the incumbent are searched again meanwhile: below a better plan they are smaller.
 //! 3. *Guesses from below*: suppose that a plan below some figure exists. Tables and beams that look only below it are small if the figure is
 //!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
 //!    larger figure is tried, at last the incumbent's score itself.
-//! 4. Where the tables do not fit, wide beams and parts in turn.
+//! 4. Where the tables do not fit, the problem with [fewer steps](super::fewer), and parts; then wide beams and parts in turn.
+//!
+//! With more threads than one, the others search parts of the incumbent all the time.
 //!
 //! Nothing that is cut short raises the bound: only a table that was finished, and a beam that cut nothing or says what it cut.
 
@@ -195,7 +197,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Searches until the proof or a limit.
     pub fn run(mut self) -> Outcome {
-        if self.of != Of::Part {
+        if self.of != Of::Part && self.incumbent.plan.is_none() {
             self.first_plans();
         }
         // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
