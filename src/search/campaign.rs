@@ -61,8 +61,9 @@ const MANY_STEPS: usize = 28;
 const MEND_NODES: u64 = 1_500_000;
 /// The problem with fewer steps is searched for this part of all nodes so far, each time.
 const FEWER_SHARE: u64 = 2;
-/// So many turns of the incumbent in vain, and something else is tried.
-const IDLE_TURNS: usize = 3;
+/// So many turns of the incumbent in vain, and the table is gone on with; or, where the tables do not fit, something else is tried.
+const FEW_TURNS: usize = 3;
+const MANY_TURNS: usize = 16;
 /// Where the tables do not fit, parts are searched for this part of all nodes so far.
 const FULL_SHARE: u64 = 4;
 
@@ -203,7 +204,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
         let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / TABLE_SHARE);
         if base.end == Some(End::Full) {
-            self.search_parts(self.meter.nodes());
+            self.search_parts(self.meter.nodes(), MANY_TURNS);
             self.leave_steps_out();
         }
         let mut last = None;
@@ -223,7 +224,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         } else {
             self.meter.nodes()
         };
-        self.search_parts(more);
+        self.search_parts(more, usize::MAX);
         let there = self.proven && self.incumbent.plan.is_some();
         if there && self.of == Of::Whole && self.meter.stopped().is_none() {
             let table = last.as_ref().or(base.table.as_ref());
@@ -284,7 +285,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                             self.guided(climb.table.as_ref(), below);
                             // The next table is smaller below a better plan.
                             if climb.table.as_ref().is_some_and(|t| t.len() > LARGE_TABLE) {
-                                self.search_parts(self.meter.nodes() / LARGE_SHARE);
+                                self.search_parts(self.meter.nodes() / LARGE_SHARE, FEW_TURNS);
                             }
                         }
                         break;
@@ -336,7 +337,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let full = climb.end == Some(End::Full);
         let before = self.incumbent.below();
         if full {
-            self.search_parts(self.meter.nodes() / FULL_SHARE);
+            self.search_parts(self.meter.nodes() / FULL_SHARE, MANY_TURNS);
             if self.incumbent.below() < before {
                 return (climb, true);
             }
@@ -364,8 +365,8 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         (climb, true)
     }
 
-    /// Searches parts of the incumbent again, until so many nodes are spent or nothing better comes.
-    fn search_parts(&mut self, nodes: u64) {
+    /// Searches parts of the incumbent again, until so many nodes are spent, or so many turns of it were in vain.
+    fn search_parts(&mut self, nodes: u64, turns: usize) {
         if self.of == Of::Part {
             return;
         }
@@ -385,7 +386,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             let seed = self.meter.seed();
             let walker =
                 walker.get_or_insert_with(|| Walker::new(self.tables.problem, seed, quiet::<N>));
-            if walker.vain > IDLE_TURNS && nodes < u64::MAX {
+            if walker.vain > turns {
                 break;
             }
             let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
@@ -445,7 +446,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
             match round.then {
                 Then::More => {}
-                Then::Longer => self.search_parts(self.meter.nodes() / FEWER_SHARE),
+                Then::Longer => self.search_parts(self.meter.nodes() / FEWER_SHARE, MANY_TURNS),
                 Then::Over => return,
             }
         }
@@ -503,7 +504,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let mut share = PAUSE_SHARE;
         while !forward.run(&mut self.meter, self.memory / share)? {
             // Below a better plan the rest of it is smaller.
-            self.search_parts(self.meter.nodes() / share as u64);
+            self.search_parts(self.meter.nodes() / share as u64, FEW_TURNS);
             self.meet();
             forward.lower(self.incumbent.below());
             share = (share / 2).max(1);

@@ -109,6 +109,12 @@ impl<const N: usize> Table<N> {
         })
     }
 
+    /// In the midst of a couple that is taken in one: its second step.
+    #[inline]
+    pub fn open(&self, key: &Bits<N>) -> Option<usize> {
+        self.couples.open(key)
+    }
+
     /// What is to come from a state of a view with at least the scope of this one, with `used` steps done; `None`: nothing below.
     #[inline]
     pub fn get(&self, used: usize, key: &Bits<N>) -> Option<ToGo> {
