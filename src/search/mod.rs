@@ -64,6 +64,30 @@ pub fn solve(problem: &Problem, limits: &Limits, progress: &mut dyn FnMut(&Progr
     }
 }
 
+/// Finds the best plan that scores less than `ceiling`, with [`solve`]'s proof, or proves that there is none: without plans in a hurry and
+/// without regard to the order as written, for programs that ask many questions about one class.
+pub fn solve_below(problem: &Problem, limits: &Limits, ceiling: i64) -> Outcome {
+    if let Some(why) = tables::refusal(problem) {
+        return Outcome {
+            ended: Ended::Refused,
+            disagreement: Some(why),
+            ..Outcome::default()
+        };
+    }
+    let aim = Aim {
+        ceiling,
+        part: true,
+    };
+    let quiet = &mut |_: &Progress| {};
+    let outcome = match width(problem) {
+        0..=2 => campaign::search::<2>(problem, limits, &aim, quiet),
+        3..=4 => campaign::search::<4>(problem, limits, &aim, quiet),
+        5..=16 => campaign::search::<16>(problem, limits, &aim, quiet),
+        _ => return solve(problem, limits, quiet),
+    };
+    judged(problem, outcome)
+}
+
 /// Words that a state of the problem takes.
 fn width(problem: &Problem) -> usize {
     fn words<const N: usize>(problem: &Problem) -> usize {
