@@ -40,6 +40,8 @@ pub enum Colour {
 pub enum Command {
     /// Put a class in order and print its run sheet.
     Plan(Plan),
+    /// Make several classes from the same list, all nearly as good as the best, as different as can be.
+    Vary(Vary),
     /// Audit an order as it was written.
     Check(Check),
     /// List the movements that are known.
@@ -104,6 +106,51 @@ pub struct Plan {
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Make several classes from the same list, all nearly as good as the best, as different as can be.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue vary my-class.toml --count 3\n  segue vary my-class.toml --count 5 --within 5 --apart 6 --seed 2"
+)]
+pub struct Vary {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// So many classes, 1 to 99.
+    #[arg(long, value_name = "K", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=99))]
+    pub count: u8,
+    /// Each at most so many percent worse than the best order, stops and wishes counted in.
+    #[arg(long, value_name = "PERCENT", default_value = "10", value_parser = percent)]
+    pub within: i64,
+    /// Any two with at least so many neighbours that differ.
+    #[arg(long, value_name = "PAIRS", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..))]
+    pub apart: u8,
+    /// No two begin with the same movement.
+    #[arg(long)]
+    pub other_start: bool,
+    /// No two end with the same movement.
+    #[arg(long)]
+    pub other_end: bool,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Say under each movement how it is done.
+    #[arg(long)]
+    pub cues: bool,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// A percentage from 0 to 1000, in hundredths of a percent.
+fn percent(text: &str) -> Result<i64, String> {
+    match text.trim_end_matches('%').trim().parse::<f64>() {
+        Ok(p) if (0.0..=1000.0).contains(&p) => Ok((p * 100.0).round() as i64),
+        Ok(_) | Err(_) => Err("give a percentage from 0 to 1000, such as 5".into()),
+    }
 }
 
 /// Audit an order as it was written.

@@ -12,6 +12,7 @@ mod plan;
 mod problems;
 mod search;
 mod solve;
+mod vary;
 
 use std::process::ExitCode;
 
@@ -30,6 +31,7 @@ pub fn main() -> ExitCode {
     };
     let ended = match &args.command {
         Command::Plan(args) => plan::run(args, voice),
+        Command::Vary(args) => vary::run(args, voice),
         Command::Check(args) => check::run(args, voice),
         Command::List(args) => list::list(args, voice),
         Command::Show(args) => list::show(args, voice),

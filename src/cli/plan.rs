@@ -16,7 +16,7 @@ use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 
 /// A teacher waits no longer for a plan, unless told otherwise; what is not settled then is said on the sheet.
-const PATIENCE: Duration = Duration::from_secs(60);
+pub(super) const PATIENCE: Duration = Duration::from_secs(60);
 
 /// Reads, plans, prints.
 ///
@@ -62,6 +62,25 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     };
     voice.answer(&text)?;
     end_of(&answer)
+}
+
+/// Prints the sheet of an answer, and says how that ends.
+///
+/// # Errors
+/// What kept it from being written.
+pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<End, Refusal> {
+    voice.diagnostics(&answer.notes);
+    let text = if as_json {
+        format!("{:#}\n", json::plan(answer, None))
+    } else {
+        let look = terminal::Look {
+            columns: voice.columns(),
+            teaching: false,
+        };
+        terminal::sheet(&sheet::sheet(answer), look)
+    };
+    voice.answer(&text)?;
+    end_of(answer)
 }
 
 /// How the program ends after an answer was printed.

@@ -123,7 +123,7 @@ pub fn check(prepared: &Prepared, evaluation: &Evaluation) -> Value {
 }
 
 /// Hundredths to seconds.
-fn seconds(hundredths: i64) -> f64 {
+pub(super) fn seconds(hundredths: i64) -> f64 {
     hundredths as f64 / 100.0
 }
 
@@ -150,7 +150,7 @@ fn notes(notes: &[Diagnostic]) -> Vec<Value> {
         .collect()
 }
 
-fn scored(evaluation: &Evaluation) -> Value {
+pub(super) fn scored(evaluation: &Evaluation) -> Value {
     json!({
         "order": evaluation.timeline.order,
         "setups": evaluation.timeline.setups,
@@ -179,7 +179,7 @@ fn saved(s: &Savings) -> Value {
     })
 }
 
-fn taught_class(l: &Lesson) -> Value {
+pub(super) fn taught_class(l: &Lesson) -> Value {
     json!({
         "start": l.start,
         "start_position": l.start_position,

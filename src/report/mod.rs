@@ -1,6 +1,7 @@
 //! What a sheet says, as data ([`sheet`], [`audit`]), and how it looks ([`terminal`], [`json`]).
 
 pub mod audit;
+pub mod beside;
 pub mod card;
 pub mod compared;
 pub mod fared;
@@ -11,3 +12,5 @@ pub mod section;
 pub mod sheet;
 pub mod solved;
 pub mod terminal;
+pub mod varied;
+pub mod varied_json;
