@@ -42,6 +42,10 @@ pub enum Command {
     Plan(Plan),
     /// Make several classes from the same list, all nearly as good as the best, as different as can be.
     Vary(Vary),
+    /// See which few moves make your own order better, and how far it can be kept at what price.
+    Keep(Keep),
+    /// Plan the rest of a class that has begun and is late, and see what could be cut.
+    Late(Late),
     /// Audit an order as it was written.
     Check(Check),
     /// List the movements that are known.
@@ -143,6 +147,64 @@ pub struct Vary {
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// See which few moves make your own order better, and how far it can be kept at what price.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue keep my-class.toml\n  segue keep my-class.toml --pairs 9"
+)]
+pub struct Keep {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// Print the run sheet of the best order that keeps at least so many pairs of neighbours of your own.
+    #[arg(long, value_name = "N")]
+    pub pairs: Option<u16>,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Plan the rest of a class that has begun and is late, and see what could be cut.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue late my-class.toml --from 11 --left 22"
+)]
+pub struct Late {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// Number of the step that comes next, as on the run sheet of `plan`; those before it are done.
+    #[arg(long, value_name = "STEP", value_parser = clap::value_parser!(u16).range(1..))]
+    pub from: u16,
+    /// Minutes that are left.
+    #[arg(long, value_name = "MINUTES", value_parser = minutes_left)]
+    pub left: f64,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Say under each movement how it is done.
+    #[arg(long)]
+    pub cues: bool,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Minutes that are left of a class.
+fn minutes_left(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(n) if (0.0..=600.0).contains(&n) => Ok(n),
+        Ok(_) | Err(_) => Err("give minutes from 0 to 600, such as 22 or 17.5".into()),
+    }
 }
 
 /// A percentage from 0 to 1000, in hundredths of a percent.

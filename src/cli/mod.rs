@@ -6,6 +6,8 @@ mod check;
 mod ending;
 mod export;
 mod inputs;
+mod keep;
+mod late;
 mod list;
 mod outputs;
 mod plan;
@@ -32,6 +34,8 @@ pub fn main() -> ExitCode {
     let ended = match &args.command {
         Command::Plan(args) => plan::run(args, voice),
         Command::Vary(args) => vary::run(args, voice),
+        Command::Keep(args) => keep::run(args, voice),
+        Command::Late(args) => late::run(args, voice),
         Command::Check(args) => check::run(args, voice),
         Command::List(args) => list::list(args, voice),
         Command::Show(args) => list::show(args, voice),

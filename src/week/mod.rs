@@ -1,8 +1,12 @@
-//! Another class from the same list: how alike two orders are ([`difference`]), which orders there are ([`every`], [`walk`]), and which of
-//! them to teach in one week ([`spread`], [`vary`]).
+//! Other orders of the same list: how alike two are ([`difference`]), which there are ([`every`], [`walk`]), which to teach in one week
+//! ([`spread`], [`vary`]); how far her own order can be kept ([`nearest`]) and which moves save most of it ([`moves`]); the rest of a class
+//! that has begun and is late ([`late`]).
 
 pub mod difference;
 pub mod every;
+pub mod late;
+pub mod moves;
+pub mod nearest;
 pub mod spread;
 pub mod vary;
 pub mod walk;
