@@ -121,7 +121,10 @@ fn the_fewest_moves_agree_with_trying_all() {
         for moves in &found.best {
             let pieces: Vec<&Vec<usize>> = moves.pieces.iter().collect();
             let order = &moves.found.timeline.order;
-            assert!(moves.found.feasible() && reached(&own, &pieces).contains(order), "{seed}");
+            assert!(
+                moves.found.feasible() && reached(&own, &pieces).contains(order),
+                "{seed}"
+            );
         }
         looked_at += 1;
     }
@@ -143,9 +146,8 @@ fn moves_mend_what_must_hold_before_anything_else() {
             continue;
         }
         let found = fewest_moves(&problem, &own, &before, &Limits::default(), &mut |_| {});
-        let violations = |e: &segue::score::Evaluation| -> i64 {
-            e.broken.iter().map(|&k| e.counts[k]).sum()
-        };
+        let violations =
+            |e: &segue::score::Evaluation| -> i64 { e.broken.iter().map(|&k| e.counts[k]).sum() };
         let mut least = violations(&before);
         for moves in &found.best {
             assert!(moves.found.errors.is_empty(), "{seed}");

@@ -106,14 +106,7 @@ fn best_spread(
             let least = near.map_or(least, |near| near.min(least));
             if least.pairs >= apart {
                 chosen.push(order.clone());
-                best = best.max(grow(
-                    &left[k + 1..],
-                    chosen,
-                    count,
-                    least,
-                    measure,
-                    apart,
-                ));
+                best = best.max(grow(&left[k + 1..], chosen, count, least, measure, apart));
                 chosen.pop();
             }
         }

@@ -173,9 +173,7 @@ pub struct Keep {
 
 /// Plan the rest of a class that has begun and is late, and see what could be cut.
 #[derive(Debug, clap::Args)]
-#[command(
-    before_help = "Examples:\n  segue late my-class.toml --from 11 --left 22"
-)]
+#[command(before_help = "Examples:\n  segue late my-class.toml --from 11 --left 22")]
 pub struct Late {
     /// The class: a brief (.toml), a plain list, or - for standard input.
     pub brief: PathBuf,

@@ -35,7 +35,13 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     };
     let line = voice.progress();
     let names = movements(&prepared.compiled);
-    let week = vary(&prepared.compiled.problem, names, &wish, &limits, &mut |news| line.show(news));
+    let week = vary(
+        &prepared.compiled.problem,
+        names,
+        &wish,
+        &limits,
+        &mut |news| line.show(news),
+    );
     let Ok(week) = week else {
         // There is no order: `plan` says why.
         let answer = plan(&prepared, &limits, &mut |news| line.show(news));
@@ -51,10 +57,14 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
             columns: voice.columns(),
             teaching: args.cues,
         };
-        let mut texts = vec![terminal::sheet(&varied::summary(&prepared, &week, &wish), look)];
-        texts.extend((0..week.classes.len()).map(|k| {
-            terminal::sheet(&varied::of_class(&prepared, &week, k), look)
-        }));
+        let mut texts = vec![terminal::sheet(
+            &varied::summary(&prepared, &week, &wish),
+            look,
+        )];
+        texts.extend(
+            (0..week.classes.len())
+                .map(|k| terminal::sheet(&varied::of_class(&prepared, &week, k), look)),
+        );
         texts.join("\n\n")
     };
     voice.answer(&text)?;

@@ -20,7 +20,12 @@ pub fn beside(one: &Evaluation, other: &Evaluation) -> String {
         "more broken",
         "fewer broken",
     );
-    say(s.stops, count(s.stops.abs(), "stop", "stops"), "more", "fewer");
+    say(
+        s.stops,
+        count(s.stops.abs(), "stop", "stops"),
+        "more",
+        "fewer",
+    );
     say(
         s.changeover,
         length(s.changeover.abs()),

@@ -111,7 +111,11 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
     let curve = &found.curve;
     let mut lines = vec![Line::plain(format!(
         "Your order has {} that can be kept or not. For each number the best order that keeps so many:",
-        count(as_count(curve.pairs), "pair of neighbours", "pairs of neighbours")
+        count(
+            as_count(curve.pairs),
+            "pair of neighbours",
+            "pairs of neighbours"
+        )
     ))];
     let least = curve.points.first().map_or(0, |p| p.found.score);
     let worst = curve.points.iter().map(|p| p.found.score - least).max();

@@ -84,7 +84,10 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
     if over <= 0 {
         let text = match -over {
             0 => "The rest fits without a cut, to the second.".to_owned(),
-            spare => format!("The rest fits without a cut, with {} to spare.", length(spare)),
+            spare => format!(
+                "The rest fits without a cut, with {} to spare.",
+                length(spare)
+            ),
         };
         return vec![Line::toned(Tone::Good, text)];
     }

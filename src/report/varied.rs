@@ -113,10 +113,7 @@ fn distances(week: &Week) -> Section {
         let cells: Vec<String> = cells.iter().map(|c| format!("{c:>width$}")).collect();
         Line::plain(format!("{head:>2}  {}", cells.join(" ")))
     };
-    let mut lines = vec![row(
-        String::new(),
-        (1..=n).map(|k| k.to_string()).collect(),
-    )];
+    let mut lines = vec![row(String::new(), (1..=n).map(|k| k.to_string()).collect())];
     lines.extend((0..n).map(|i| row((i + 1).to_string(), (0..n).map(|j| cell(i, j)).collect())));
     lines.push(Line::plain(
         "Lower left: neighbours of the one class that are no neighbours in the other. Upper right: pairs of movements of which the other comes first.",

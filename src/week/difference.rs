@@ -244,10 +244,7 @@ mod tests {
         let both = problem(6, &[(&[0, 1, 2], true), (&[3, 4], false)]);
         let measure = Measure::new(&both, (0..6).collect());
         // Forced: 0-1, 1-2 and 3-4 either way round.
-        assert_eq!(
-            measure.free_pairs(&[0, 1, 2, 3, 4, 5]),
-            [(2, 3), (4, 5)]
-        );
+        assert_eq!(measure.free_pairs(&[0, 1, 2, 3, 4, 5]), [(2, 3), (4, 5)]);
         let found = measure.between(&[0, 1, 2, 3, 4, 5], &[5, 4, 3, 0, 1, 2]);
         assert_eq!(found.pairs, 2);
     }
@@ -289,7 +286,10 @@ mod tests {
             if counts[i] < i {
                 other.swap(if i % 2 == 0 { 0 } else { counts[i] }, i);
                 let standing = other.windows(2).filter(|w| sure.contains(&(w[0], w[1])));
-                assert!(standing.count() <= measure.common(&order, &other), "{other:?}");
+                assert!(
+                    standing.count() <= measure.common(&order, &other),
+                    "{other:?}"
+                );
                 counts[i] += 1;
                 i = 0;
             } else {

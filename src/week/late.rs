@@ -116,7 +116,14 @@ pub fn late(
         // The rest that fits the minutes best is the whole one.
         return Ok(late);
     }
-    if let Some(fitting) = attempt(begun, &[], until, &late.whole, &mut meter, &mut late.settled) {
+    if let Some(fitting) = attempt(
+        begun,
+        &[],
+        until,
+        &late.whole,
+        &mut meter,
+        &mut late.settled,
+    ) {
         late.whole = fitting;
         return Ok(late);
     }
@@ -161,7 +168,13 @@ fn attempt(
 ) -> Option<Rest> {
     let part = meter.part(ONE_SEARCH, meter.memory());
     let tried = rest(begun, cut, Some(until));
-    let work: i64 = tried.problem.steps.iter().filter(|s| s.optional.is_none()).map(|s| s.duration).sum();
+    let work: i64 = tried
+        .problem
+        .steps
+        .iter()
+        .filter(|s| s.optional.is_none())
+        .map(|s| s.duration)
+        .sum();
     if work > until {
         return None;
     }

@@ -1,8 +1,8 @@
 //! A week of classes from one list: so many orders, each nearly as good as the best, as far apart as can be.
 //!
 //! 1. The best score is found ([`crate::search::solve`]); the ceiling lies the asked percentage above it.
-//! 2. A short list is looked through ([`super::every`]); of a long one, orders are collected on walks away from those chosen so far
-//!    ([`super::walk`]).
+//! 2. A short list is looked through ([`super::every`]); of a long one, orders are collected by leaps away from those chosen so far
+//!    ([`super::leap`]).
 //! 3. Of these the farthest apart are chosen ([`super::spread`]).
 //! 4. Where there are fewer than asked, a search for one more either finds it or proves that there is none.
 //!
@@ -19,8 +19,8 @@ use rand_chacha::ChaCha8Rng;
 
 use super::difference::{Difference, Measure};
 use super::every::every;
+use super::leap::{Leaper, Pool};
 use super::spread::{Spread, spread};
-use super::walk::{Pool, Walker};
 use crate::problem::Problem;
 use crate::problem::demand::place::Place;
 use crate::problem::demand::{Demand, Kind};
@@ -36,8 +36,8 @@ const MOST_ORDERS: usize = 400;
 const MOST_SEARCHES: u64 = 4_000;
 /// Nodes of one such search.
 const ONE_SEARCH: u64 = 50_000;
-/// Parts of a walk.
-const PARTS: usize = 30;
+/// So many leaps in vain before it is left at that.
+const IDLE_LEAPS: usize = 4;
 /// Nodes of a search for one more class.
 const ONE_MORE: u64 = 20_000_000;
 
@@ -242,42 +242,31 @@ impl Search<'_> {
         }
         let mut rng = ChaCha8Rng::seed_from_u64(self.seed);
         // Another seed prefers others among those that are as far apart.
-        self.pool.plans[..].shuffle(&mut rng);
+        self.pool
+            .shuffle(self.measure, |plans| plans.shuffle(&mut rng));
         found.complete
     }
 
-    /// Walks away from what is chosen, then again from all but one of the two that are nearest to one another.
+    /// Leaps away from what is chosen, then again from all but one of the two that are nearest to one another.
     fn collect(&mut self, best: &Plan, meter: &mut Meter<'_>) {
         let (problem, measure) = (self.problem, self.measure);
-        let mut walker = Walker::new(problem, measure, best.score, self.ceiling, self.seed);
-        let rounds = self.wish.count + self.wish.count / 2;
+        let mut leaper = Leaper::new(problem, measure, best.score, self.ceiling, self.seed);
         let mut from = vec![best.order.clone()];
-        for _ in 0..rounds {
-            let start = self.farthest(&from).clone();
-            walker.walk(&mut self.pool, &start, &from, PARTS, meter);
+        let mut idle = 0;
+        let mut improving = 0;
+        while improving <= self.wish.count / 2 && idle < IDLE_LEAPS && meter.stopped().is_none() {
+            let new = leaper.leap(&mut self.pool, &from, meter);
+            idle = if new { 0 } else { idle + 1 };
             let chosen = self.choose(false);
-            let mut orders: Vec<Vec<usize>> = chosen
-                .chosen
-                .iter()
+            let mut orders: Vec<Vec<usize>> = (chosen.chosen.iter())
                 .map(|&k| self.pool.plans[k].order.clone())
                 .collect();
             if orders.len() >= self.wish.count {
                 orders.remove(self.nearest(&orders));
+                improving += 1;
             }
             from = orders;
-            if meter.stopped().is_some() {
-                break;
-            }
         }
-    }
-
-    /// The order of the pool that is farthest from some.
-    fn farthest(&self, from: &[Vec<usize>]) -> &Plan {
-        let far = |p: &&Plan| {
-            let least = from.iter().map(|o| self.measure.between(o, &p.order)).min();
-            (least, std::cmp::Reverse(p.score))
-        };
-        (self.pool.plans.iter().max_by_key(far)).expect("the best order is in the pool")
     }
 
     /// The first of the two that are nearest to one another.
@@ -308,11 +297,7 @@ impl Search<'_> {
     }
 
     /// A class that can be added to those chosen; `Some(None)`: there is none.
-    fn one_more(
-        &self,
-        chosen: &Spread<Difference>,
-        meter: &mut Meter<'_>,
-    ) -> Option<Option<Plan>> {
+    fn one_more(&self, chosen: &Spread<Difference>, meter: &mut Meter<'_>) -> Option<Option<Plan>> {
         let mut problem = self.problem.clone();
         let must = |kind| Demand { kind, weight: None };
         for &k in &chosen.chosen {
@@ -334,9 +319,10 @@ impl Search<'_> {
             ] {
                 if let (true, Some(&step)) = (asked, end) {
                     let same = self.measure.same_name(step);
-                    problem
-                        .demands
-                        .extend(same.into_iter().map(|step| must(Kind::Place(Place { step, min, max }))));
+                    problem.demands.extend(
+                        same.into_iter()
+                            .map(|step| must(Kind::Place(Place { step, min, max }))),
+                    );
                 }
             }
         }
