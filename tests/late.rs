@@ -107,6 +107,10 @@ fn a_cut_fits_keeps_what_must_hold_and_adds_no_stop() {
             again
                 .broken
                 .retain(|&k| !matches!(left.demands[k].kind, Kind::Fits(_)));
+            // What was made ready for a movement that is cut was made ready all the same.
+            let begun =
+                |e: &String| (1..=begun.done).any(|p| e.starts_with(&format!("place {p}: facet")));
+            again.errors.retain(|e| !begun(e));
             assert!(again.errors.is_empty() && again.broken.is_empty(), "{seed}");
         }
     });

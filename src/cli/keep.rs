@@ -70,6 +70,11 @@ fn look(
 ) -> OwnOrder {
     let problem = &prepared.compiled.problem;
     let order = own.timeline.order.clone();
+    // Half of the time for each.
+    let limits = &Limits {
+        time: limits.time.map(|t| t / 2),
+        ..limits.clone()
+    };
     let curve = nearest(problem, &order, limits, progress)
         .expect("a class that has a plan has an order for its curve");
     // Without the rests, which no move puts in; they stand last, so that the numbers stay.

@@ -1,7 +1,7 @@
 //! What `keep` says of her own order: the fewest moves that save most of it, and how far it can be kept at what price.
 
 use super::beside::{beside, counted};
-use super::section::{Line, Section, Tone, push};
+use super::section::{Line, Tone, push};
 use super::sheet::{Sheet, sheet};
 use crate::answer::Answer;
 use crate::plan::breach::name_of;
@@ -119,14 +119,22 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
     ))];
     let least = curve.points.first().map_or(0, |p| p.found.score);
     let worst = curve.points.iter().map(|p| p.found.score - least).max();
-    let head = "pairs   stops  transitions  wishes unmet".to_owned();
-    lines.push(Line::plain(head));
+    lines.push(Line::laid_out(format!(
+        "{:>5}  {:>5}  {:>11}  {:>12}",
+        "pairs", "stops", "transitions", "wishes unmet"
+    )));
     for point in &curve.points {
         lines.push(row(found, point, least, worst.unwrap_or(0).max(1)));
     }
     lines.push(Line::plain(
         "The bars: how much worse than the best order, stops, time, springs and wishes counted in.",
     ));
+    if curve.between {
+        lines.push(Line::toned(
+            Tone::Heed,
+            "For a number between two rows there may be an order better than the lower row; that was not settled in the time.",
+        ));
+    }
     if let Some(from) = curve.impossible_from {
         lines.push(Line::toned(
             Tone::Heed,
@@ -152,32 +160,17 @@ fn row(found: &OwnOrder, point: &Point, least: i64, worst: i64) -> Line {
     let bar = "#".repeat(long);
     let counted = counted(&found.answer.compiled, over).filter(|_| over > 0);
     let text = format!(
-        "{:>5}  {:>6}  {:>11}  {:>12}  {bar}{}{}",
+        "{:>5}  {:>5}  {:>11}  {:>12}  {bar}{}{}",
         point.kept,
         evaluation.stops,
         length(evaluation.changeover),
         crate::explain::savings::broken_wishes(evaluation),
         counted.map_or_else(String::new, |c| format!(" {c}")),
-        if point.proven { "" } else { " at most" },
+        if point.proven { "" } else { " or less" },
     );
-    Line::plain(text.trim_end().to_owned())
+    Line::laid_out(text.trim_end())
 }
 
 fn as_count(n: usize) -> i64 {
     i64::try_from(n).expect("a class has few steps")
-}
-
-/// What stands on top of the run sheet of a point.
-pub fn kept(curve_pairs: usize, kept: usize) -> Section {
-    Section {
-        heading: "Kept of your order".into(),
-        lines: vec![Line::plain(format!(
-            "{kept} of its {}.",
-            count(
-                as_count(curve_pairs),
-                "pair of neighbours",
-                "pairs of neighbours"
-            )
-        ))],
-    }
 }

@@ -99,7 +99,7 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
         Some(first) => Line::toned(
             Tone::Good,
             format!(
-                "Without {} it fits, and that loses least; it is what stands below.",
+                "Without {} it fits, and that leaves the best class; it is what stands below.",
                 joined(&cut_names(prepared, begun, first))
             ),
         ),

@@ -17,6 +17,7 @@ use crate::week::vary::{Short, Sureness, Week, Wish};
 /// The summary that stands before the run sheets: its title and what it says.
 pub fn summary(prepared: &Prepared, week: &Week, wish: &Wish) -> Sheet {
     let mut drawn = of_class(prepared, week, 0);
+    drawn.title = title_of(prepared);
     drawn.opening = opening(prepared, week, wish);
     (drawn.before, drawn.rows, drawn.reset) = (Vec::new(), Vec::new(), None);
     drawn.after = Vec::new();
@@ -31,6 +32,14 @@ pub fn summary(prepared: &Prepared, week: &Week, wish: &Wish) -> Sheet {
             .collect(),
     );
     drawn
+}
+
+fn title_of(prepared: &Prepared) -> String {
+    if prepared.brief.title.is_empty() {
+        "A class".into()
+    } else {
+        capital(&prepared.brief.title)
+    }
 }
 
 fn opening(prepared: &Prepared, week: &Week, wish: &Wish) -> Vec<Line> {
@@ -111,7 +120,7 @@ fn distances(week: &Week) -> Section {
         .max(2);
     let row = |head: String, cells: Vec<String>| {
         let cells: Vec<String> = cells.iter().map(|c| format!("{c:>width$}")).collect();
-        Line::plain(format!("{head:>2}  {}", cells.join(" ")))
+        Line::laid_out(format!("{head:>2}  {}", cells.join(" ")))
     };
     let mut lines = vec![row(String::new(), (1..=n).map(|k| k.to_string()).collect())];
     lines.extend((0..n).map(|i| row((i + 1).to_string(), (0..n).map(|j| cell(i, j)).collect())));
@@ -180,11 +189,7 @@ pub fn of_class(prepared: &Prepared, week: &Week, k: usize) -> Sheet {
     let class = &week.classes[k];
     let mut drawn = sheet(&answer(prepared, week, class));
     let taught = lesson(&prepared.brief, &prepared.compiled, class);
-    drawn.title = if k == 0 && week.classes.len() == 1 {
-        drawn.title
-    } else {
-        format!("{}, class {} of {}", drawn.title, k + 1, week.classes.len())
-    };
+    drawn.title = format!("{}, class {} of {}", drawn.title, k + 1, week.classes.len());
     drawn.opening = vec![Line::plain(totals(&taught))];
     drawn.opening.extend(minutes(&taught));
     drawn.opening.push(Line::plain(format!(

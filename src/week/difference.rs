@@ -59,6 +59,11 @@ impl Measure {
         }
     }
 
+    /// Whether b directly after a is forced, or nobody minds which comes first.
+    pub fn is_forced(&self, a: usize, b: usize) -> bool {
+        self.forced[a * self.names.len() + b]
+    }
+
     /// The names of an order, rests passed over: orders with the same are the same class.
     pub fn spelled(&self, order: &[usize]) -> Vec<usize> {
         self.kept(order).map(|s| self.names[s]).collect()

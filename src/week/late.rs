@@ -148,8 +148,8 @@ pub fn late(
             ));
         }
         if !found.is_empty() || !late.settled {
-            // The class with the least lost of its work, then the better order.
-            found.sort_by_key(|r: &Rest| (r.saves, r.found.score, r.cut.clone()));
+            // The better class, then the one that loses less of its work.
+            found.sort_by_key(|r: &Rest| (r.found.score, r.saves, r.cut.clone()));
             late.cuts = found;
             break;
         }

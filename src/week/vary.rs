@@ -36,6 +36,8 @@ const MOST_ORDERS: usize = 400;
 const MOST_SEARCHES: u64 = 4_000;
 /// Nodes of one such search.
 const ONE_SEARCH: u64 = 50_000;
+/// So many times at least it is looked for something farther from the others than the two that are nearest.
+const LEAST_ROUNDS: usize = 3;
 /// So many leaps in vain before it is left at that.
 const IDLE_LEAPS: usize = 4;
 /// Nodes of a search for one more class.
@@ -254,7 +256,10 @@ impl Search<'_> {
         let mut from = vec![best.order.clone()];
         let mut idle = 0;
         let mut improving = 0;
-        while improving <= self.wish.count / 2 && idle < IDLE_LEAPS && meter.stopped().is_none() {
+        while improving <= (self.wish.count / 2).max(LEAST_ROUNDS)
+            && idle < IDLE_LEAPS
+            && meter.stopped().is_none()
+        {
             let new = leaper.leap(&mut self.pool, &from, meter);
             idle = if new { 0 } else { idle + 1 };
             let chosen = self.choose(false);
