@@ -23,9 +23,16 @@ const SMALL: Size = Size {
     facets: 2,
 };
 
+/// Six steps, so that three moves are not enough for every order.
+const SIX: Size = Size {
+    timed: 5,
+    untimed: 6,
+    facets: 2,
+};
+
 /// A random problem without rests, as the moves look at it.
 fn bare(seed: u64) -> Problem {
-    let problem = problem(seed, &SMALL);
+    let problem = problem(seed, &SIX);
     let rests: Vec<bool> = problem.steps.iter().map(|s| s.optional.is_some()).collect();
     without(&problem, &rests).0
 }
@@ -84,7 +91,7 @@ fn choices(pieces: &[Vec<usize>], many: usize) -> Vec<Vec<&Vec<usize>>> {
 #[test]
 fn the_fewest_moves_agree_with_trying_all() {
     let (mut looked_at, mut bettered, mut in_pieces) = (0, [0; 3], 0);
-    for seed in 0..400 {
+    for seed in 0..120 {
         let problem = bare(seed);
         let own: Vec<usize> = (0..problem.steps.len()).collect();
         let mut known: BTreeMap<Vec<usize>, Option<i64>> = BTreeMap::new();
@@ -128,8 +135,8 @@ fn the_fewest_moves_agree_with_trying_all() {
         }
         looked_at += 1;
     }
-    assert!(looked_at > 50 && in_pieces > 20, "{looked_at}, {in_pieces}");
-    assert!(bettered.iter().all(|&b| b > 5), "{bettered:?}");
+    assert!(looked_at > 40 && in_pieces > 5, "{looked_at}, {in_pieces}");
+    assert!(bettered[0] > 15 && bettered[1] > 3, "{bettered:?}");
 }
 
 #[test]
@@ -200,5 +207,5 @@ fn the_curve_agrees_with_trying_all() {
         points += curve.points.len();
         impossible += u32::from(curve.impossible_from.is_some());
     }
-    assert!(points > 200 && impossible > 10, "{points}, {impossible}");
+    assert!(points > 100 && impossible > 10, "{points}, {impossible}");
 }
