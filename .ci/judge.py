@@ -5,7 +5,8 @@
 
 Each shared problem of at most 20 steps is solved to its end; the referee recomputes every figure of the plan, and the score must be the
 best-known one, or no order exist where none is known to exist. The plan of each scenario is judged against the scenario's exported problem
-likewise, on every figure. Then random small problems, a fixed series and a fresh one, are compared
+likewise, on every figure. What cannot hold together in
+impossible problems is judged by the referee's model where OR-Tools is installed. Then random small problems, a fixed series and a fresh one, are compared
 with the referee's exhaustive search. Prints a line for each disagreement and a closing line of counts.
 """
 import csv
@@ -20,6 +21,7 @@ import random_problems
 
 MOST_STEPS = 20
 FIXED, FRESH = 300, 100
+CONFLICTS = 60
 
 
 def against_exhaustive_search(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple[int, int]:
@@ -77,6 +79,52 @@ def scenarios(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple
     return passed, failed
 
 
+def conflicts(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple[int, int]:
+    """(agreements, disagreements) on what cannot hold together: the referee's model solves each impossible problem with the conflict alone,
+    and with each of its demands left out. Problems: the shared ones, the scenarios, and random ones. Left out, and said, without OR-Tools."""
+    try:
+        import ortools
+    except ImportError:
+        print("conflicts are not judged: the Python package ortools is not installed")
+        return 0, 0
+    print(f"conflicts are judged by CP-SAT of OR-Tools {ortools.__version__}")
+    files = sorted((shared / "benchmarks" / "problems").glob("*-impossible.json"))
+    for brief in sorted(pathlib.Path("scenarios").glob("*.toml")):
+        file = folder / f"{brief.stem}.json"
+        exported = subprocess.run([program, "export", str(brief)], capture_output=True, text=True)
+        file.write_text(exported.stdout, encoding="utf-8")
+        files.append(file)
+    for seed in range(CONFLICTS):
+        file = folder / f"random-{seed}.json"
+        file.write_text(json.dumps(random_problems.problem(seed)), encoding="utf-8")
+        files.append(file)
+    passed = failed = 0
+    for file in files:
+        run = subprocess.run([program, "solve", str(file), "--json", "--seconds", "60"], capture_output=True, text=True)
+        try:
+            solution = json.loads(run.stdout)
+        except ValueError:
+            print(f"{file.name}: no solution file: {run.stderr.strip()}")
+            failed += 1
+            continue
+        if solution["order"] is not None or not solution["proven"]:
+            continue
+        conflict = solution["conflict"]
+        said = "no conflict is named"
+        if conflict:
+            numbers = ",".join(str(k) for k in conflict)
+            judged = subprocess.run(
+                [sys.executable, str(shared / "referee" / "cpsat.py"), str(file), "--check-conflict", numbers],
+                capture_output=True,
+                text=True,
+            )
+            said = (judged.stdout + judged.stderr).strip() if judged.returncode else ""
+        if said:
+            print(f"{file.name}: conflict {conflict}: {said}")
+        passed, failed = passed + (not said), failed + bool(said)
+    return passed, failed
+
+
 def main() -> int:
     program, shared = sys.argv[1], pathlib.Path(sys.argv[2])
     problems = shared / "benchmarks" / "problems"
@@ -101,7 +149,7 @@ def main() -> int:
             if not good:
                 print(f"{name}: score {solution.get('score')}, best known {wanted}, proven {solution['proven']}; referee: {judged.stdout.strip()}")
             passed, failed = passed + good, failed + (not good)
-        for check in (scenarios, against_exhaustive_search):
+        for check in (scenarios, conflicts, against_exhaustive_search):
             more = check(program, shared, pathlib.Path(folder))
             passed, failed = passed + more[0], failed + more[1]
     print(f"{passed} passed, {failed} failed")

@@ -7,10 +7,14 @@ use std::sync::Arc;
 use crate::brief::Brief;
 use crate::compile::{Compiled, compile};
 use crate::diagnostic::{Code, Diagnostic, Severity};
+use crate::explain::allowance::Allowance;
 use crate::explain::conflict::{Conflict, conflict};
+use crate::explain::explanation::{Explanation, explanation};
+use crate::explain::relaxation::{Relaxations, relaxations};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
 use crate::read::quick_list::quick_list;
+use crate::read::what_if::{Wanted, changed};
 use crate::score::{Evaluation, evaluate};
 use crate::search::budget::Limits;
 use crate::search::outcome::{Outcome, Progress};
@@ -45,6 +49,8 @@ pub struct Texts {
 /// A class that was read and compiled.
 #[derive(Debug, Clone)]
 pub struct Prepared {
+    /// The texts that it was read from.
+    pub texts: Arc<Texts>,
     /// What she wrote.
     pub brief: Arc<Brief>,
     /// What there is to solve.
@@ -68,6 +74,8 @@ pub struct Answer {
     pub as_given: Option<Evaluation>,
     /// What cannot hold together, where no order exists.
     pub conflict: Option<Conflict>,
+    /// Single changes that make an order possible, where none exists.
+    pub relaxations: Option<Relaxations>,
     /// What the reader noticed and went on with.
     pub notes: Vec<Diagnostic>,
 }
@@ -97,6 +105,7 @@ pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
     };
     match compile(&brief, machine) {
         Ok(compiled) if !slips => Ok(Prepared {
+            texts: Arc::new(texts.clone()),
             brief: Arc::new(brief),
             compiled: Arc::new(compiled),
             notes,
@@ -149,8 +158,19 @@ pub fn movements(compiled: &Compiled) -> Vec<usize> {
         .collect()
 }
 
-/// Plans a class that was compiled.
+/// Plans a class that was compiled, and where there is no order tries which changes to its text would help.
 pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Answer {
+    let (mut answer, mut allowance) = planned(prepared, limits, progress);
+    answer.relaxations = (answer.conflict.as_ref()).map(|c| eased(prepared, c, &mut allowance));
+    answer
+}
+
+/// Plans a class that was compiled, and gives what is left of the limits.
+fn planned(
+    prepared: &Prepared,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> (Answer, Allowance) {
     let problem = &prepared.compiled.problem;
     let outcome = solve(problem, limits, progress);
     let best = outcome
@@ -158,16 +178,119 @@ pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Prog
         .as_ref()
         .map(|plan| evaluate(problem, &plan.order, &plan.setups));
     let impossible = outcome.plan.is_none() && outcome.proven();
-    let conflict = impossible.then(|| conflict(&prepared.compiled, limits));
-    Answer {
+    let mut allowance = Allowance::after(limits, &outcome);
+    let conflict = impossible.then(|| conflict(&prepared.compiled, &mut allowance));
+    let answer = Answer {
         brief: Arc::clone(&prepared.brief),
         compiled: Arc::clone(&prepared.compiled),
         outcome,
         best,
         as_given: as_given(problem),
         conflict,
+        relaxations: None,
         notes: prepared.notes.clone(),
+    };
+    (answer, allowance)
+}
+
+/// A class and the same class with changes.
+#[derive(Debug, Clone)]
+pub struct Tried {
+    /// What is different.
+    pub wanted: Wanted,
+    /// The class as it is.
+    pub before: Answer,
+    /// The class with the changes.
+    pub after: Answer,
+}
+
+/// Plans a class as it is and with changes, each within half of the limits.
+///
+/// # Errors
+/// What is wrong with the changes, or with the class that they make.
+pub fn try_out(
+    prepared: &Prepared,
+    wanted: &Wanted,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Result<Tried, Vec<Diagnostic>> {
+    let brief = changed(&prepared.brief, &prepared.texts.known, wanted)?;
+    let compiled = compile(&brief, &prepared.compiled.apparatus)?;
+    let other = Prepared {
+        brief: Arc::new(brief),
+        compiled: Arc::new(compiled),
+        ..prepared.clone()
+    };
+    let half = half(limits);
+    Ok(Tried {
+        wanted: wanted.clone(),
+        before: planned(prepared, &half, progress).0,
+        after: planned(&other, &half, progress).0,
+    })
+}
+
+/// Half of the time and of the nodes.
+fn half(limits: &Limits) -> Limits {
+    Limits {
+        time: limits.time.map(|time| time / 2),
+        nodes: limits.nodes.map(|nodes| nodes.div_ceil(2)),
+        ..limits.clone()
     }
+}
+
+/// An answer with its reasons.
+#[derive(Debug, Clone)]
+pub struct Explained {
+    /// The answer.
+    pub answer: Answer,
+    /// Why its order is as it is; nothing where there is no order.
+    pub why: Explanation,
+}
+
+/// Plans a class and finds out why its order is as it is, with so many searches at a time. The plan may take half of the limits at most.
+/// `news`: what is looked into now.
+pub fn explain(
+    prepared: &Prepared,
+    limits: &Limits,
+    threads: usize,
+    progress: &mut dyn FnMut(&Progress),
+    news: &mut dyn FnMut(&'static str),
+) -> Explained {
+    let first = half(limits);
+    let answer = plan(prepared, &first, progress);
+    let why = match &answer.best {
+        None => Explanation::default(),
+        Some(best) => explanation(
+            &answer.compiled,
+            &answer.outcome,
+            best,
+            &mut Allowance::after(limits, &answer.outcome).on_threads(threads),
+            news,
+        ),
+    };
+    Explained { answer, why }
+}
+
+/// Single changes to a brief that make an order possible. A plain list has no lines for rules, so nothing is tried with it.
+fn eased(prepared: &Prepared, conflict: &Conflict, allowance: &mut Allowance) -> Relaxations {
+    let texts = &prepared.texts;
+    if texts.form == Form::List {
+        return Relaxations::default();
+    }
+    let reread = |text: &str| {
+        let class = Source {
+            name: texts.class.name.clone(),
+            text: text.to_owned(),
+        };
+        let changed = Texts {
+            class: Arc::new(class),
+            ..Texts::clone(texts)
+        };
+        let read = prepare(&changed).ok()?;
+        Some((read.brief, read.compiled))
+    };
+    let class = (Arc::clone(&prepared.brief), Arc::clone(&prepared.compiled));
+    relaxations(&class, conflict, &reread, allowance)
 }
 
 /// Her own order: the list as written, first side before second, no breather, with the cheapest set-ups, its broken rules counted.

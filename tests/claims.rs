@@ -6,6 +6,7 @@
 
 mod oracle;
 
+use oracle::eager::{eager, whose_time_to_come};
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
 use segue::exchange::problem_file;
@@ -18,6 +19,7 @@ use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
 use segue::search::bound::table::Table;
 use segue::search::budget::{Limits, Meter};
+use segue::search::fewer;
 use segue::search::incumbent::{Better, Incumbent};
 use segue::search::outcome::{Outcome, Progress};
 use segue::search::solve;
@@ -183,8 +185,26 @@ fn whichever_way_the_search_has_to_go_it_says_nothing_that_is_not_so() {
 /// Each table and each beam on its own, for figures below, at and above the truth.
 #[test]
 fn tables_and_beams_keep_what_they_promise_below_any_figure() {
+    keep_what_they_promise(problems(700));
+}
+
+/// The same where facets are changed early for the sake of the clock: what a plan and its shadow differ in is what is at stake.
+#[test]
+fn tables_and_beams_keep_what_they_promise_where_early_changes_pay() {
+    keep_what_they_promise(seeds(2000).map(|seed| (format!("eager, seed {seed}"), eager(seed))));
+}
+
+/// See [`whose_time_to_come`]: beams that read the other plan's time to come lose the optimum.
+#[test]
+fn the_least_time_to_come_is_that_of_the_plan_that_is_forgotten() {
+    let problem = whose_time_to_come();
+    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(50));
+    keep_what_they_promise([("whose time to come".to_owned(), problem)].into_iter());
+}
+
+fn keep_what_they_promise(problems: impl Iterator<Item = (String, Problem)>) {
     let mut wrong = Vec::new();
-    for (name, problem) in problems(700) {
+    for (name, problem) in problems {
         let truth = oracle::best(&problem).map(|best| best.0);
         let optimum = truth.unwrap_or(EVERYTHING);
         let figures = [
@@ -204,6 +224,37 @@ fn tables_and_beams_keep_what_they_promise_below_any_figure() {
         });
     }
     agree(&wrong);
+}
+
+/// A problem with fewer steps, whichever are left out of those that may go.
+#[test]
+fn fewer_steps_cost_no_more() {
+    let mut wrong = Vec::new();
+    let mut smaller = 0;
+    for (name, problem) in problems(700) {
+        let Some(best) = oracle::best(&problem).map(|best| best.0) else {
+            continue;
+        };
+        let n = problem.steps.len();
+        for out in 1..1u32 << n {
+            let goes = |s: usize| out >> s & 1 == 1;
+            let kept: Vec<usize> = (0..n).filter(|&s| !goes(s)).collect();
+            if !(0..n).all(|s| !goes(s) || fewer::may_go(&problem, s)) || kept.is_empty() {
+                continue;
+            }
+            smaller += 1;
+            let apart: i64 = (0..n)
+                .filter(|&s| goes(s))
+                .map(|s| fewer::least_penalty(&problem, s))
+                .sum();
+            let rest = oracle::best(&fewer::without(&problem, &kept)).map(|best| best.0 + apart);
+            let holds = rest.is_some_and(|rest| rest <= best);
+            let what = format!("with {kept:?} alone {rest:?}, all {best}");
+            hold(&mut wrong, holds, &name, &problem, &what);
+        }
+    }
+    agree(&wrong);
+    assert!(smaller > 1000, "only {smaller} smaller problems");
 }
 
 /// Words of a state, more than enough for small problems.

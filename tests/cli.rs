@@ -687,6 +687,15 @@ fn several_problems_give_a_line_each_and_a_summary_and_a_bad_one_hinders_none() 
     // Optimum of ESC07: tests/data/sop/README.md.
     assert_eq!(told[1]["score"], 2125);
     assert_eq!(told[1]["ended"], "proof");
+    let incumbents = told[1]["incumbents"].as_array().expect("a list");
+    let figures = |key: &str| -> Vec<f64> {
+        let figure = |i: &serde_json::Value| i[key].as_f64().expect("a number");
+        incumbents.iter().map(figure).collect()
+    };
+    let (seconds, scores) = (figures("seconds"), figures("score"));
+    assert!(seconds.is_sorted() && scores.is_sorted_by(|a, b| a > b));
+    assert_eq!(scores.last(), Some(&2125.0));
+    assert_eq!(told[0]["incumbents"], serde_json::json!([]));
     let said = err(&solved);
     assert!(said.contains("2 problems: 1 proven best, 1 proven to have no order"));
     let mixed = run(&["solve", &bad, good]);

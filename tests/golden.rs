@@ -23,9 +23,57 @@ fn scenarios() -> Vec<PathBuf> {
 /// Scenarios whose proof takes a debug build too long; release builds, which the README's test command makes, judge their sheets too.
 const LARGE: [&str; 1] = ["packed-noon"];
 
+/// What the program prints.
+fn printed(args: &[&str]) -> String {
+    let made = Command::cargo_bin("segue")
+        .expect("the program is built with its tests")
+        .current_dir(env!("CARGO_MANIFEST_DIR"))
+        .env("COLUMNS", "80")
+        .env("NO_COLOR", "1")
+        .args(args)
+        .output()
+        .expect("the program runs");
+    let text = String::from_utf8(made.stdout).expect("the answer is text");
+    assert!(!text.is_empty(), "{args:?}: nothing printed");
+    text
+}
+
+/// What differs between a golden file and what was printed; with `SEGUE_BLESS` the file is written anew.
+fn difference(golden: &Path, text: &str) -> Option<String> {
+    if std::env::var_os("SEGUE_BLESS").is_some() {
+        std::fs::create_dir_all(golden.parent().expect("it stands in a folder"))
+            .and_then(|()| std::fs::write(golden, text))
+            .expect("the golden file can be written");
+        return None;
+    }
+    let expected = std::fs::read_to_string(golden).unwrap_or_default();
+    if expected == text {
+        return None;
+    }
+    let line = expected
+        .lines()
+        .zip(text.lines())
+        .position(|(a, b)| a != b)
+        .map_or(expected.lines().count().min(text.lines().count()), |n| n);
+    Some(format!(
+        "{}, line {}:\n  was {:?}\n  is  {:?}",
+        golden.display(),
+        line + 1,
+        expected.lines().nth(line),
+        text.lines().nth(line)
+    ))
+}
+
+fn all_as_before(wrong: &[String]) {
+    assert!(
+        wrong.is_empty(),
+        "sheets have changed; if they should, run with SEGUE_BLESS=1 and read the difference\n{}",
+        wrong.join("\n")
+    );
+}
+
 #[test]
 fn each_scenario_prints_its_sheet() {
-    let bless = std::env::var_os("SEGUE_BLESS").is_some();
     let mut wrong = Vec::new();
     let mut seen = 0;
     for scenario in scenarios() {
@@ -38,45 +86,75 @@ fn each_scenario_prints_its_sheet() {
             continue;
         }
         seen += 1;
-        let made = Command::cargo_bin("segue")
-            .expect("the program is built with its tests")
-            .current_dir(env!("CARGO_MANIFEST_DIR"))
-            .env("COLUMNS", "80")
-            .env("NO_COLOR", "1")
-            .args(["plan", "-q"])
-            .arg(&scenario)
-            .output()
-            .expect("the program runs");
-        let sheet = String::from_utf8(made.stdout).expect("the sheet is text");
-        assert!(!sheet.is_empty(), "{}: nothing printed", scenario.display());
+        let path = scenario.to_str().expect("the path is text");
+        let sheet = printed(&["plan", "-q", path]);
         let golden = folder("tests/golden/sheets").join(format!("{stem}.txt"));
-        if bless {
-            std::fs::create_dir_all(golden.parent().expect("it stands in a folder"))
-                .and_then(|()| std::fs::write(&golden, &sheet))
-                .expect("the golden sheet can be written");
-            continue;
-        }
-        let expected = std::fs::read_to_string(&golden).unwrap_or_default();
-        if expected != sheet {
-            let line = expected
-                .lines()
-                .zip(sheet.lines())
-                .position(|(a, b)| a != b)
-                .map_or(expected.lines().count().min(sheet.lines().count()), |n| n);
-            wrong.push(format!(
-                "{stem}, line {}:\n  was {:?}\n  is  {:?}",
-                line + 1,
-                expected.lines().nth(line),
-                sheet.lines().nth(line)
-            ));
-        }
+        wrong.extend(difference(&golden, &sheet));
     }
     assert!(seen > 0, "there is no scenario to print");
-    assert!(
-        wrong.is_empty(),
-        "sheets have changed; if they should, run with SEGUE_BLESS=1 and read the difference\n{}",
-        wrong.join("\n")
-    );
+    all_as_before(&wrong);
+}
+
+/// Explanations and trials of classes that are settled in no time, by the name of their golden file.
+const EXPLAINED: &[(&str, &[&str])] = &[
+    (
+        "explain-quick-six",
+        &["explain", "scenarios/quick-six.toml"],
+    ),
+    (
+        "explain-tight-rest",
+        &["explain", "scenarios/tight-rest.toml"],
+    ),
+    (
+        "explain-two-series",
+        &["explain", "scenarios/two-series.toml"],
+    ),
+    (
+        "explain-cannot-be",
+        &["explain", "scenarios/cannot-be.toml"],
+    ),
+    (
+        "try-without-and-with",
+        &[
+            "try",
+            "scenarios/quick-six.toml",
+            "--without",
+            "Mermaid",
+            "--with",
+            "Hundred",
+        ],
+    ),
+    (
+        "try-springs-and-first",
+        &[
+            "try",
+            "scenarios/quick-six.toml",
+            "--springs",
+            "Scooter",
+            "1 leaf",
+            "--first",
+            "Elephant",
+            "Swan",
+        ],
+    ),
+    (
+        "try-too-short",
+        &["try", "scenarios/quick-six.toml", "--minutes", "5"],
+    ),
+];
+
+#[test]
+fn each_explanation_and_each_trial_reads_as_before() {
+    let mut wrong = Vec::new();
+    for (name, args) in EXPLAINED {
+        let text = printed(&[&["-q"], *args].concat());
+        for line in text.lines() {
+            assert!(line.chars().count() <= 80, "{name}: {line}");
+        }
+        let golden = folder("tests/golden/explained").join(format!("{name}.txt"));
+        wrong.extend(difference(&golden, &text));
+    }
+    all_as_before(&wrong);
 }
 
 /// Hands take the straps before they hang them up, and hang them up once.

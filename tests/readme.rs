@@ -141,9 +141,10 @@ fn every_command_runs_as_it_stands_on_the_samples_before_it() {
 }
 
 #[test]
-fn the_excerpts_are_what_the_first_command_prints() {
-    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/sheets/packed-noon.txt");
-    let sheet = std::fs::read_to_string(golden).expect("the sheet of the first command");
+fn the_excerpts_are_what_the_first_command_and_the_impossible_class_print() {
+    let golden = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/golden/sheets");
+    let read = |name| std::fs::read_to_string(golden.join(name)).expect("the sheet is there");
+    let sheet = read("packed-noon.txt") + &read("cannot-be.txt");
     let text = readme();
     let excerpts: Vec<Block> = blocks(&text)
         .into_iter()

@@ -40,6 +40,10 @@ pub enum Colour {
 pub enum Command {
     /// Put a class in order and print its run sheet.
     Plan(Plan),
+    /// Say why the best order is as it is, and where there is none, why not and what would help.
+    Explain(Explain),
+    /// See what a change would do, with the class before and after.
+    Try(Try),
     /// Make several classes from the same list, all nearly as good as the best, as different as can be.
     Vary(Vary),
     /// See which few moves make your own order better, and how far it can be kept at what price.
@@ -69,7 +73,7 @@ pub struct Own {
 /// Limits of a search.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Search {
-    /// Stop after so many seconds with the best found so far; `plan` stops after 60 where neither this nor `--nodes` is given.
+    /// Stop after so many seconds with the best found so far; where neither this nor `--nodes` is given, `plan`, `try`, `vary`, `keep` and `late` stop after 60, `explain` after 30.
     #[arg(long, value_name = "T")]
     pub seconds: Option<f64>,
     /// Use at most so many megabytes.
@@ -110,6 +114,67 @@ pub struct Plan {
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Say why the best order is as it is: what each rule costs, what each transition is for, where else each movement could stand.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue explain scenarios/packed-noon.toml\n  segue explain scenarios/cannot-be.toml"
+)]
+pub struct Explain {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// See what a change would do, with the class before and after. The file stays as it is.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue try my-class.toml --without Mermaid --minutes 45\n  segue try my-class.toml --with \"Elephant x 5\" --springs Scooter \"1 sun\"\n  segue try my-class.toml --first Hundred \"Long stretch\""
+)]
+pub struct Try {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// Leave this movement, block or series out; may be given many times.
+    #[arg(long, value_name = "NAME")]
+    pub without: Vec<String>,
+    /// Add this movement, as on a list ("Elephant x 5"); may be given many times.
+    #[arg(long, value_name = "LINE")]
+    pub with: Vec<String>,
+    /// So many minutes.
+    #[arg(long, value_name = "N", value_parser = minutes)]
+    pub minutes: Option<f64>,
+    /// Do this movement on these springs, written as in a brief; may be given many times.
+    #[arg(long, num_args = 2, value_names = ["NAME", "SPRINGS"])]
+    pub springs: Vec<String>,
+    /// Do the first before the second: movements, blocks or series; may be given many times.
+    #[arg(long, num_args = 2, value_names = ["NAME", "NAME"])]
+    pub first: Vec<String>,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Minutes of a class, as in a brief.
+fn minutes(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(n) if (1.0..=600.0).contains(&n) => Ok(n),
+        Ok(_) | Err(_) => Err("a number from 1 to 600".to_owned()),
+    }
 }
 
 /// Make several classes from the same list, all nearly as good as the best, as different as can be.

@@ -13,7 +13,7 @@ use super::args::{Method, Solve};
 use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
-use super::problems::problem_of;
+use super::problems::{conflict, name_conflict, problem_of};
 use super::search::{limits_of, solve};
 use crate::exchange::solution_file;
 use crate::report::mistakes::{Paint, draw};
@@ -114,6 +114,7 @@ fn solved(
         }
     };
     let outcome = solve(method, &problem, limits, &mut |_| {});
+    let conflict = conflict(&problem, limits, &outcome);
     let mut tally = tally.lock().expect("no thread panics");
     if let (Ended::Refused, Some(why)) = (outcome.ended, &outcome.disagreement) {
         tally.refused += 1;
@@ -124,7 +125,9 @@ fn solved(
         .plan
         .as_ref()
         .map(|p| evaluate(&problem, &p.order, &p.setups));
-    if let Value::Object(solution) = solution_file::write(&outcome, judged.as_ref()) {
+    let mut solution = solution_file::write(&outcome, judged.as_ref());
+    name_conflict(&mut solution, conflict.as_ref());
+    if let Value::Object(solution) = solution {
         line.extend(solution);
     }
     let ended = match outcome.ended {
@@ -137,6 +140,10 @@ fn solved(
     };
     line.insert("ended".to_owned(), json!(ended));
     line.insert("nodes".to_owned(), json!(outcome.nodes));
+    let incumbents = outcome.trace.iter();
+    let incumbents =
+        incumbents.map(|(seconds, score)| json!({ "seconds": seconds, "score": score }));
+    line.insert("incumbents".to_owned(), incumbents.collect());
     tally.seconds += outcome.seconds;
     if outcome.seconds > tally.longest.0 {
         tally.longest = (outcome.seconds, name);

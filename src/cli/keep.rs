@@ -134,6 +134,7 @@ fn keep(
         best,
         as_given: as_given(problem),
         conflict: None,
+        relaxations: None,
         notes: prepared.notes.clone(),
     };
     print(&answer, args.json, voice)

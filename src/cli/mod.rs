@@ -4,6 +4,7 @@ mod args;
 mod batch;
 mod check;
 mod ending;
+mod explain;
 mod export;
 mod inputs;
 mod keep;
@@ -14,6 +15,7 @@ mod plan;
 mod problems;
 mod search;
 mod solve;
+mod try_out;
 mod vary;
 
 use std::process::ExitCode;
@@ -36,6 +38,8 @@ pub fn main() -> ExitCode {
         Command::Vary(args) => vary::run(args, voice),
         Command::Keep(args) => keep::run(args, voice),
         Command::Late(args) => late::run(args, voice),
+        Command::Explain(args) => explain::run(args, voice),
+        Command::Try(args) => try_out::run(args, voice),
         Command::Check(args) => check::run(args, voice),
         Command::List(args) => list::list(args, voice),
         Command::Show(args) => list::show(args, voice),

@@ -113,6 +113,13 @@ pub struct ProgressLine {
 }
 
 impl ProgressLine {
+    /// Shows what is done now.
+    pub fn say(&self, what: &'static str) {
+        if let Some(bar) = &self.bar {
+            bar.set_message(what);
+        }
+    }
+
     /// Shows news.
     pub fn show(&self, news: &Progress) {
         let Some(bar) = &self.bar else { return };

@@ -84,7 +84,7 @@ pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<End,
 }
 
 /// How the program ends after an answer was printed.
-fn end_of(answer: &Answer) -> Result<End, Refusal> {
+pub(super) fn end_of(answer: &Answer) -> Result<End, Refusal> {
     let outcome = &answer.outcome;
     match (outcome.ended, &outcome.disagreement) {
         (Ended::Refused, Some(why)) => Err(Refusal::Usage(why.clone())),

@@ -1,12 +1,18 @@
-//! Problems in files: problem files, and sequential ordering problems.
+//! Problems in files: problem files, and sequential ordering problems; and what cannot hold together in one.
 
 use std::ffi::OsStr;
 use std::path::Path;
 use std::sync::Arc;
 
+use serde_json::{Value, json};
+
 use super::ending::Refusal;
 use crate::exchange::{problem_file, tsplib};
+use crate::explain::allowance::Allowance;
+use crate::explain::conflict::{Conflict, conflict_of_problem};
 use crate::problem::Problem;
+use crate::search::budget::Limits;
+use crate::search::outcome::Outcome;
 use crate::source::Source;
 
 /// The problem in a text: a sequential ordering problem by the ending `.sop` or by its first word, else a problem file.
@@ -28,4 +34,17 @@ pub(super) fn problem_of(path: &Path, source: &Arc<Source>) -> Result<Problem, R
         };
         Refusal::Usage(lines.join("\nsegue: ") + hint)
     })
+}
+
+/// What cannot hold together, where no order exists, found within what the search has left of its limits.
+pub(super) fn conflict(problem: &Problem, limits: &Limits, outcome: &Outcome) -> Option<Conflict> {
+    let impossible = outcome.plan.is_none() && outcome.proven();
+    impossible.then(|| conflict_of_problem(problem, &mut Allowance::after(limits, outcome)))
+}
+
+/// Puts a conflict into a solution file, which takes one of which no demand can be spared.
+pub(super) fn name_conflict(solution: &mut Value, conflict: Option<&Conflict>) {
+    if let Some(conflict) = conflict.filter(|c| c.minimal) {
+        solution["conflict"] = json!(conflict.demands);
+    }
 }

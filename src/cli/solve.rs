@@ -5,7 +5,7 @@ use super::batch;
 use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
-use super::problems::problem_of;
+use super::problems::{conflict, name_conflict, problem_of};
 use super::search::{limits_of, solve};
 use crate::exchange::solution_file;
 use crate::report::{section::Section, solved, terminal};
@@ -31,6 +31,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
         line.show(news);
     });
     drop(line);
+    let conflict = conflict(&problem, &limits, &outcome);
     let judged = outcome
         .plan
         .as_ref()
@@ -39,11 +40,13 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
         return Err(Refusal::Usage(why.replace('\n', "\nsegue: ")));
     }
     let text = if args.json {
-        format!("{}\n", solution_file::write(&outcome, judged.as_ref()))
+        let mut solution = solution_file::write(&outcome, judged.as_ref());
+        name_conflict(&mut solution, conflict.as_ref());
+        format!("{solution}\n")
     } else {
         let section = Section {
             heading: problem.title.clone(),
-            lines: solved::summary(&problem, &outcome, judged.as_ref()),
+            lines: solved::summary(&problem, &outcome, judged.as_ref(), conflict.as_ref()),
         };
         let drawn = terminal::sections(&[section], voice.columns());
         drawn.trim_start_matches('\n').to_owned()

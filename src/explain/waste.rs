@@ -58,14 +58,16 @@ pub fn there_and_back(compiled: &Compiled, timeline: &Timeline) -> Vec<ThereAndB
     found
 }
 
-fn facet_name(compiled: &Compiled, f: usize) -> String {
+/// A facet on paper.
+pub fn facet_name(compiled: &Compiled, f: usize) -> String {
     f.checked_sub(1).map_or_else(
         || "springs".to_owned(),
         |k| compiled.apparatus.facets[k].name.clone(),
     )
 }
 
-fn value_name(compiled: &Compiled, f: usize, value: usize) -> String {
+/// A value of a facet on paper.
+pub fn value_name(compiled: &Compiled, f: usize, value: usize) -> String {
     f.checked_sub(1).map_or_else(
         || {
             wording::springs(

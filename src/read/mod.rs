@@ -19,3 +19,4 @@ mod not_a_movement;
 pub mod quick_list;
 mod springs;
 pub mod table;
+pub mod what_if;

@@ -14,6 +14,7 @@
 //! | `own_order_will_do` | whether her own order is within a tenth of the best |
 //! | `solution` | the solution file's fields; `conflict` holds the demands that cannot hold together, null if that was not settled |
 //! | `as_given` | order, score, stops, change-over, broken demands of the list as given |
+//! | `conflict`, `changes` | where no order exists, what cannot hold together and what would help: see [`super::eased_json`]; else null |
 //! | `savings` | against the list as given; `gone`, `new`, `altered`: change-overs as `{from, to, seconds, stop}` with steps or null for start and end |
 //! | `class` | the class as it is taught, null if there is no order: `start`, `lay_out`, `rows`, `reset`, `put_back`, totals, and the next two lines |
 //! | `class.rules` | each rule: `rule`, `line` of the brief or null, `must`, `kept`, `demands`, `breaches` |
@@ -23,6 +24,7 @@
 
 use serde_json::{Value, json};
 
+use super::eased_json;
 use super::sheet;
 use crate::answer::{Answer, Prepared};
 use crate::diagnostic::Diagnostic;
@@ -71,6 +73,8 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         "own_order_will_do": both.map(|(best, own)| own_order_will_do(best, own)),
         "solution": solution(answer),
         "as_given": answer.as_given.as_ref().map(scored),
+        "conflict": answer.conflict.as_ref().map(|c| eased_json::conflict(compiled, c)),
+        "changes": answer.relaxations.as_ref().map(eased_json::would_help),
         "savings": both.map(|(best, own)| saved(&savings(own, best))),
         "class": taught.as_ref().map(taught_class),
         "lacks": compiled.unmet,
@@ -163,11 +167,11 @@ pub(super) fn scored(evaluation: &Evaluation) -> Value {
     })
 }
 
-fn link(link: &Link) -> Value {
+pub(super) fn link(link: &Link) -> Value {
     json!({ "from": link.from, "to": link.to, "seconds": seconds(link.time), "stop": link.stop })
 }
 
-fn saved(s: &Savings) -> Value {
+pub(super) fn saved(s: &Savings) -> Value {
     json!({
         "stops": s.stops,
         "changeover_seconds": seconds(s.changeover),

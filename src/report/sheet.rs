@@ -1,5 +1,6 @@
 //! Everything that a run sheet says, decided once: text by text, in order. A renderer only draws it.
 
+use super::eased;
 use super::fared::{conditions, rules};
 use super::opening::{minutes, saved, totals};
 use super::section::{Line, Section, Tone, push};
@@ -8,7 +9,6 @@ use crate::compile::Compiled;
 use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
 use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
-use crate::explain::words::sentences;
 use crate::model::caution::STANDING;
 use crate::plan::changeover::{Changeover, CueKind};
 use crate::plan::lesson::{Done, Lesson, Row, lesson};
@@ -147,25 +147,11 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
     sheet
         .opening
         .push(Line::toned(Tone::Wrong, sentence(verdict)));
-    if let Some(conflict) = &answer.conflict
-        && !conflict.demands.is_empty()
-    {
-        let lines = sentences(&answer.compiled, &conflict.demands);
-        push(
-            &mut sheet.after,
-            "What must hold, and cannot hold together",
-            lines.iter().map(|s| Line::plain(capital(s))).collect(),
-        );
-        let what = match (conflict.demands.len(), conflict.minimal) {
-            (1, true) => "Make it a wish instead of a must, or change it, and plan again.",
-            (_, true) => {
-                "Without any one of these there is an order: make one of them a wish instead of a must, or leave it out, and plan again."
-            }
-            (_, false) => {
-                "Not all of these may have to do with it: make one of them a wish instead of a must, or leave it out, and plan again."
-            }
-        };
-        push(&mut sheet.after, "What to do", vec![Line::plain(what)]);
+    if let Some(conflict) = &answer.conflict {
+        let relaxations = answer.relaxations.as_ref();
+        sheet
+            .after
+            .extend(eased::sections(&answer.compiled, conflict, relaxations));
     }
     let broken: Vec<Line> = answer
         .as_given

@@ -1,6 +1,8 @@
 //! The short summary of a problem file that was solved: no names of the trade are known here but those in the file.
 
+use super::asked::asked;
 use super::section::{Line, Tone};
+use crate::explain::conflict::Conflict;
 use crate::explain::verdict::why;
 use crate::plan::wording::{count, length};
 use crate::problem::Problem;
@@ -8,9 +10,14 @@ use crate::score::Evaluation;
 use crate::search::outcome::Outcome;
 
 /// A problem and how its search ended, in a few lines.
-pub fn summary(problem: &Problem, outcome: &Outcome, found: Option<&Evaluation>) -> Vec<Line> {
+pub fn summary(
+    problem: &Problem,
+    outcome: &Outcome,
+    found: Option<&Evaluation>,
+    conflict: Option<&Conflict>,
+) -> Vec<Line> {
     let Some(found) = found else {
-        return vec![Line::toned(
+        let mut lines = vec![Line::toned(
             Tone::Wrong,
             if outcome.proven() {
                 "There is no order that keeps everything that must hold.".to_owned()
@@ -21,6 +28,8 @@ pub fn summary(problem: &Problem, outcome: &Outcome, found: Option<&Evaluation>)
                 )
             },
         )];
+        lines.extend(conflict.map(|conflict| cannot(problem, conflict)));
+        return lines;
     };
     let names: Vec<&str> = found
         .timeline
@@ -54,4 +63,22 @@ pub fn summary(problem: &Problem, outcome: &Outcome, found: Option<&Evaluation>)
         )),
         Line::plain(format!("Order: {}", names.join(", "))),
     ]
+}
+
+/// What cannot hold together.
+fn cannot(problem: &Problem, conflict: &Conflict) -> Line {
+    let text = match (conflict.demands.len(), conflict.minimal) {
+        (0, _) => "There is none even without any demand.",
+        (1, true) => "This one alone cannot hold, and without it there is an order:",
+        (_, true) => "These cannot hold together, and without any one of them the others can:",
+        (_, false) => {
+            "These cannot hold together; it is not settled whether all of them have to do with it:"
+        }
+    };
+    Line {
+        under: (conflict.demands.iter())
+            .map(|&k| asked(problem, k))
+            .collect(),
+        ..Line::toned(Tone::Wrong, text)
+    }
 }

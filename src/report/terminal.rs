@@ -11,6 +11,7 @@ use unicode_width::UnicodeWidthStr;
 use super::audit::Audit;
 use super::section::{Line, Section, Tone};
 use super::sheet::{Sheet, SheetRow, Transition};
+use super::tried::{Cell, Picture};
 
 /// How a sheet is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -94,6 +95,64 @@ pub fn sections(sections: &[Section], columns: usize) -> String {
         drawn_section(&mut out, section, columns.max(NARROWEST));
     }
     out
+}
+
+/// Columns between two orders side by side.
+const GUTTER: usize = 2;
+/// Orders are drawn side by side only where each has so many columns.
+const HALF: usize = 28;
+
+/// Two orders side by side, or one below the other where it is narrow.
+pub fn picture(picture: &Picture, columns: usize) -> String {
+    let width = columns.max(NARROWEST);
+    let half = (width - GUTTER) / 2;
+    let mut out = String::from("\n");
+    if half < HALF {
+        for (heading, cells) in [("Before", &picture.before), ("After", &picture.after)] {
+            wrapped(&mut out, heading, bold(), Margins::none(), width);
+            for cell in cells {
+                out.push_str(cell_text(cell, width).trim_end());
+                out.push('\n');
+            }
+        }
+        return out;
+    }
+    let padded = |text: &str| format!("{text}{}", " ".repeat(half + GUTTER - text.width()));
+    styled(&mut out, &padded("Before"), bold());
+    styled(&mut out, "After", bold());
+    out.push('\n');
+    for at in 0..picture.before.len().max(picture.after.len()) {
+        let text = |cells: &[Cell]| {
+            cells
+                .get(at)
+                .map_or_else(String::new, |c| cell_text(c, half))
+        };
+        let line = padded(&text(&picture.before)) + &text(&picture.after);
+        out.push_str(line.trim_end());
+        out.push('\n');
+    }
+    out
+}
+
+/// A line of an order: what it goes on with after a stop, or a step, with a mark where the other order has it not.
+fn cell_text(cell: &Cell, room: usize) -> String {
+    let text = match cell {
+        Cell::Stop(what) => format!("== {what}"),
+        Cell::Step { place, name, other } => {
+            format!("{} {place:>2} {name}", if *other { ' ' } else { '*' })
+        }
+    };
+    if text.width() <= room {
+        return text;
+    }
+    let mut cut = String::new();
+    for letter in text.chars() {
+        if format!("{cut}{letter}").width() + 3 > room {
+            break;
+        }
+        cut.push(letter);
+    }
+    cut + "..."
 }
 
 fn drawn_section(out: &mut String, section: &Section, width: usize) {

@@ -221,6 +221,7 @@ pub fn answer(prepared: &Prepared, week: &Week, class: &Evaluation) -> Answer {
         best: Some(class.clone()),
         as_given: None,
         conflict: None,
+        relaxations: None,
         notes: Vec::new(),
     }
 }

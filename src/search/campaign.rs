@@ -14,6 +14,7 @@
 use std::sync::Arc;
 use std::thread;
 
+use super::aim::{Aim, Of};
 use super::beam::Guide;
 use super::bound::backward;
 use super::bound::charges::Charges;
@@ -22,16 +23,18 @@ use super::bound::leftout::LeftOut;
 use super::bound::simple::Simple;
 use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
+use super::fewer::{Rounds, Then};
 use super::incumbent::{Better, Incumbent};
+use super::mend::Mending;
 use super::outcome::{Ended, Outcome, Plan, Progress};
 use super::parts::{PART_MEMORY, PART_NODES, Shared, Walker};
+use super::rungs::{Rung, hierarchy, rungs_after};
 use super::state::Layout;
 use super::successor::{Scope, View};
 use super::tables::Tables;
 use super::track::clock_set::ClockSet;
 use super::track::order::OrderTracker;
 use crate::problem::Problem;
-use crate::problem::step::Step;
 
 /// Widths of the beams before the first table: small ones, for a plan at once.
 const FIRST_WIDTHS: [usize; 2] = [10, 100];
@@ -43,34 +46,23 @@ const PROVING_WIDTH: usize = 1000;
 const POLISH_WIDTH: usize = 500;
 /// A table may take this part of the memory.
 const TABLE_SHARE: usize = 2;
-/// When a table takes this part of it, and again whenever it has doubled, parts of the incumbent are searched first, for
-/// this part of all nodes so far.
-const PAUSE_SHARE: usize = 32;
-const PARTS_SHARE: u64 = 4;
+/// After a table of more states than this, parts of the incumbent are searched for this part of all nodes so far.
+const LARGE_TABLE: usize = 100_000;
+const LARGE_SHARE: u64 = 12;
+/// When a table takes this part of it, and again whenever it has doubled, parts of the incumbent are searched first: for the same part of
+/// all nodes so far as the table takes of the memory.
+const PAUSE_SHARE: usize = 16;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
+/// With so many steps, tables may be long in coming: where the first beams find no plan, one is looked for otherwise, with so many nodes.
+const MANY_STEPS: usize = 28;
+const MEND_NODES: u64 = 1_500_000;
+/// The problem with fewer steps is searched for this part of all nodes so far, each time.
+const FEWER_SHARE: u64 = 2;
 /// So many turns of the incumbent in vain, and something else is tried.
 const IDLE_TURNS: usize = 3;
 /// Where the tables do not fit, parts are searched for this part of all nodes so far.
 const FULL_SHARE: u64 = 4;
-
-/// What a search is for.
-#[derive(Debug, Clone)]
-pub struct Aim {
-    /// Plans that cost as much or more are of no interest.
-    pub ceiling: i64,
-    /// Whether it is a part of another search: then it searches no parts itself, and does not mind the order as written.
-    pub part: bool,
-}
-
-impl Default for Aim {
-    fn default() -> Self {
-        Self {
-            ceiling: i64::MAX / 4,
-            part: false,
-        }
-    }
-}
 
 /// Searches for a plan of `problem`, whose states take at most `N` words.
 pub fn search<const N: usize>(
@@ -92,8 +84,12 @@ pub fn search<const N: usize>(
         &tables, &layout, &trackers, &clock, &bounds, limits, progress,
     );
     campaign.incumbent.ceiling = aim.ceiling;
-    campaign.part = aim.part;
-    if aim.part || limits.threads < 2 {
+    campaign.bound = aim.floor;
+    if let Some(known) = aim.known.clone().filter(|k| k.score < aim.ceiling) {
+        campaign.accept(known);
+    }
+    campaign.of = aim.of;
+    if aim.of != Of::Whole || limits.threads < 2 {
         return campaign.run();
     }
     // The other threads look for better plans, which make the tables of this one smaller.
@@ -110,11 +106,23 @@ pub fn search<const N: usize>(
                 ..Limits::default()
             };
             let shared = &shared;
-            scope.spawn(move || shared.help::<N>(problem, &limits));
+            scope.spawn(move || shared.help(problem, &limits, quiet::<N>));
         }
         let _over = shared.over_when_dropped();
         campaign.run()
     })
+}
+
+/// Words that a state of a problem takes.
+pub fn words<const N: usize>(problem: &Problem) -> usize {
+    let tables = Tables::<N>::new(problem);
+    let trackers = OrderTracker::all(&tables);
+    Layout::of(&tables, &trackers).words
+}
+
+/// The same without a word.
+fn quiet<const N: usize>(problem: &Problem, limits: &Limits, aim: &Aim) -> Outcome {
+    search::<N>(problem, limits, aim, &mut |_| {})
 }
 
 /// The bounds that are worked out once.
@@ -137,8 +145,9 @@ pub struct Campaign<'a, 'p, const N: usize> {
     memory: usize,
     meter: Meter<'a>,
     incumbent: Incumbent,
-    part: bool,
+    of: Of,
     walker: Option<Walker<'a>>,
+    mending: Option<Mending>,
     shared: Option<&'a Shared>,
     bound: i64,
     proven: bool,
@@ -173,8 +182,9 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             memory: usize::try_from(meter.memory()).unwrap_or(usize::MAX),
             meter,
             incumbent: Incumbent::default(),
-            part: false,
+            of: Of::Whole,
             walker: None,
+            mending: None,
             shared: None,
             bound: 0,
             proven: false,
@@ -185,13 +195,14 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Searches until the proof or a limit.
     pub fn run(mut self) -> Outcome {
-        if !self.part {
+        if self.of != Of::Part {
             self.first_plans();
         }
         // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
         let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / TABLE_SHARE);
         if base.end == Some(End::Full) {
             self.search_parts(self.meter.nodes());
+            self.leave_steps_out();
         }
         let mut last = None;
         let mut step = self.bound / FIRST_GUESS + 1;
@@ -212,7 +223,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         };
         self.search_parts(more);
         let there = self.proven && self.incumbent.plan.is_some();
-        if there && !self.part && self.meter.stopped().is_none() {
+        if there && self.of == Of::Whole && self.meter.stopped().is_none() {
             let table = last.as_ref().or(base.table.as_ref());
             self.sweep(table, POLISH_WIDTH, i64::MAX / 4, Better::ScoreThenOrder);
         }
@@ -229,8 +240,12 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             self.proven = swept;
             self.say("a first plan");
             if !self.goes_on() {
-                break;
+                return;
             }
+        }
+        let many = self.of == Of::Whole && self.tables.n >= MANY_STEPS;
+        if many && self.incumbent.plan.is_none() {
+            self.mend(MEND_NODES);
         }
     }
 
@@ -263,8 +278,12 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                             rung: Some(rung),
                             end: nothing.then_some(End::Nothing),
                         };
-                        if !nothing && !self.part {
+                        if !nothing && self.of != Of::Part {
                             self.guided(climb.table.as_ref(), below);
+                            // The next table is smaller below a better plan.
+                            if climb.table.as_ref().is_some_and(|t| t.len() > LARGE_TABLE) {
+                                self.search_parts(self.meter.nodes() / LARGE_SHARE);
+                            }
                         }
                         break;
                     }
@@ -297,7 +316,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let most = self.incumbent.below();
         match &self.incumbent.plan {
             // A part is small, and what it has to beat is good.
-            _ if self.part => most,
+            _ if self.of == Of::Part => most,
             Some(_) if guess + step / 2 >= most => most,
             None if step > self.bound / 4 => most,
             _ => guess,
@@ -345,7 +364,11 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Searches parts of the incumbent again, until so many nodes are spent or nothing better comes.
     fn search_parts(&mut self, nodes: u64) {
-        if self.part {
+        if self.of == Of::Part {
+            return;
+        }
+        if self.incumbent.plan.is_none() {
+            self.mend(nodes);
             return;
         }
         let mut walker = self.walker.take();
@@ -358,13 +381,14 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                 break;
             };
             let seed = self.meter.seed();
-            let walker = walker.get_or_insert_with(|| Walker::new(self.tables.problem, seed));
+            let walker =
+                walker.get_or_insert_with(|| Walker::new(self.tables.problem, seed, quiet::<N>));
             if walker.vain > IDLE_TURNS && nodes < u64::MAX {
                 break;
             }
             let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
             let limits = (self.meter).part(most, self.meter.memory() / PART_MEMORY);
-            let found = walker.next::<N>(best, &limits);
+            let found = walker.next(best, &limits);
             self.meter.count(found.nodes);
             if let Some(plan) = found.plan {
                 self.accept(plan);
@@ -372,6 +396,52 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             self.meet();
         }
         self.walker = walker;
+    }
+
+    /// Looks for a first plan where much must hold.
+    fn mend(&mut self, nodes: u64) {
+        let problem = self.tables.problem;
+        let mending = self.mending.take();
+        let mending = mending.or_else(|| Mending::new(problem, self.meter.seed()));
+        let Some(mut mending) = mending.filter(|m| words::<N>(&m.priced) <= N) else {
+            return;
+        };
+        let limits = (self.meter).part(PART_NODES, self.meter.memory() / PART_MEMORY);
+        let (plan, nodes) = mending.go_on(problem, nodes, &limits, quiet::<N>);
+        self.meter.count(nodes);
+        self.mending = Some(mending);
+        if let Some(plan) = plan.filter(|p| p.score < self.incumbent.below()) {
+            self.accept(plan);
+        }
+    }
+
+    /// Solves the problem with [fewer steps](super::fewer), more of them each time, and parts of the incumbent in between.
+    fn leave_steps_out(&mut self) {
+        let Some(best) = self
+            .incumbent
+            .plan
+            .as_ref()
+            .filter(|_| self.of == Of::Whole)
+        else {
+            return;
+        };
+        let mut rounds = Rounds::new(self.tables.problem, best, quiet::<N>);
+        while self.goes_on() {
+            let nodes = self.meter.nodes() / FEWER_SHARE;
+            let limits = self.meter.part(nodes, self.meter.memory() / 2);
+            let round = rounds.next(self.incumbent.below(), &limits);
+            self.meter.count(round.nodes);
+            self.raise(round.bound);
+            self.say("how good it can get");
+            if let Some(plan) = round.plan {
+                self.accept(plan);
+            }
+            match round.then {
+                Then::More => {}
+                Then::Longer => self.search_parts(self.meter.nodes() / FEWER_SHARE),
+                Then::Over => return,
+            }
+        }
     }
 
     /// Takes a better plan over.
@@ -423,13 +493,13 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             memory,
         };
         let mut forward = Forward::new(&view, &frame);
-        let mut pause = self.memory / PAUSE_SHARE;
-        while !forward.run(&mut self.meter, pause)? {
+        let mut share = PAUSE_SHARE;
+        while !forward.run(&mut self.meter, self.memory / share)? {
             // Below a better plan the rest of it is smaller.
-            self.search_parts(self.meter.nodes() / PARTS_SHARE);
+            self.search_parts(self.meter.nodes() / share as u64);
             self.meet();
             forward.lower(self.incumbent.below());
-            pause = pause.saturating_mul(2);
+            share = (share / 2).max(1);
         }
         Ok(backward::sweep(&view, forward))
     }
@@ -513,57 +583,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             seconds: self.meter.seconds(),
             disagreement: None,
             trace: self.trace,
-        }
-    }
-}
-
-/// The facets as tables take them up: first those on which most is to be paid. Facets that cannot change are left out.
-fn hierarchy<const N: usize>(tables: &Tables<'_, N>) -> Vec<usize> {
-    let problem = tables.problem;
-    let mean =
-        |sum: i64, count: usize| sum / i64::try_from(count.max(1)).expect("facets are small");
-    // What a change of it takes on the way, for a stop, and for the way to where it can be reached.
-    let worth = |f: usize| {
-        let facet = &problem.facets[f];
-        let values = facet.values.len();
-        let change = mean(facet.change.iter().flatten().sum(), values * values);
-        let stop = if facet.stop {
-            problem.stop_weight / 2
-        } else {
-            0
-        };
-        let steps = &problem.steps;
-        let detours = steps.iter().flat_map(|a| steps.iter().map(move |b| (a, b)));
-        let detour = |(a, b): (&Step, &Step)| {
-            tables.way(tables.reach_bit[f], a.end, b.start) - tables.way(0, a.end, b.start)
-        };
-        let detour = mean(detours.map(detour).sum(), steps.len() * steps.len());
-        let caring = i64::try_from(tables.cares[f].len()).expect("steps are few");
-        caring * ((change + detour) * problem.time_weight + stop + 1)
-    };
-    let mut order: Vec<usize> = (0..tables.n_facets)
-        .filter(|&f| tables.all >> f & 1 == 1)
-        .collect();
-    order.sort_by_key(|&f| std::cmp::Reverse(worth(f)));
-    order
-}
-
-/// How far a hierarchy of tables has got: so many facets, and whether the demands on the order are in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-struct Rung {
-    facets: usize,
-    order: bool,
-}
-
-/// What may come after a rung, the better one first: with the demands on the order a table is larger and prunes more.
-fn rungs_after(at: Option<Rung>, facets: usize) -> Vec<Rung> {
-    let rung = |facets: usize, order: bool| Rung { facets, order };
-    match at {
-        None => vec![rung(facets.min(1), true), rung(facets.min(1), false)],
-        Some(Rung { facets: k, order }) => {
-            let same = (!order).then_some(rung(k, true));
-            let more = (k < facets).then_some(rung(k + 1, order));
-            same.into_iter().chain(more).collect()
         }
     }
 }

@@ -12,8 +12,9 @@
 //! Cheaper alone does not dominate: its recoveries may be due later, its fatigue higher. Neither does earlier alone: nobody waits, so
 //! the earlier plan may miss a window that opens later. Each demand says itself in which direction no harm is done.
 //!
-//! **Tested by** `trackers` (`no_future_harms_a_plan_more_than_is_said`: random futures of random pasts) and `claims` (the optimum of
-//! problems where seconds decide).
+//! **Tested by** `trackers` (`no_future_harms_a_plan_more_than_is_said`: random futures of random pasts), `bounds`
+//! (`a_partial_plan_that_is_dominated_never_ends_better`: all pairs of partial plans) and `claims` (the optimum of problems where seconds decide;
+//! `the_least_time_to_come_is_that_of_the_plan_that_is_forgotten`).
 
 use super::track::clock_set::{ClockSet, Clocked};
 use super::track::event::Ahead;

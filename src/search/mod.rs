@@ -3,6 +3,7 @@
 //! What runs when stands in [`campaign`]; the bound in [`bound::backward`]; the search that ends in the proof in [`beam`]. Problems that are
 //! sequential ordering problems in disguise have an engine of their own, [`sop`].
 
+pub mod aim;
 pub mod beam;
 pub mod bound;
 pub mod budget;
@@ -10,12 +11,17 @@ pub mod campaign;
 pub mod dominance;
 pub mod done_set;
 pub mod early;
+pub mod fewer;
 pub mod incumbent;
+#[cfg(feature = "peers")]
+pub mod library;
+pub mod mend;
 pub mod moves;
 pub mod neighbourhood;
 pub mod outcome;
 pub mod parts;
 pub mod precedence;
+pub mod rungs;
 pub mod setups;
 pub mod shadow;
 pub mod sop;
@@ -27,12 +33,9 @@ pub mod twins;
 
 use crate::problem::Problem;
 use crate::score::evaluate;
+use aim::{Aim, Of};
 use budget::Limits;
-use campaign::Aim;
 use outcome::{Ended, Outcome, Progress};
-use state::Layout;
-use tables::Tables;
-use track::order::OrderTracker;
 
 /// Finds the best order and set-ups, and proves it or says how far off it may be. The result was scored again by `score`.
 ///
@@ -76,7 +79,8 @@ pub fn solve_below(problem: &Problem, limits: &Limits, ceiling: i64) -> Outcome 
     }
     let aim = Aim {
         ceiling,
-        part: true,
+        of: Of::Part,
+        ..Aim::default()
     };
     let quiet = &mut |_: &Progress| {};
     let outcome = match width(problem) {
@@ -90,14 +94,9 @@ pub fn solve_below(problem: &Problem, limits: &Limits, ceiling: i64) -> Outcome 
 
 /// Words that a state of the problem takes.
 fn width(problem: &Problem) -> usize {
-    fn words<const N: usize>(problem: &Problem) -> usize {
-        let tables = Tables::<N>::new(problem);
-        let trackers = OrderTracker::all(&tables);
-        Layout::of(&tables, &trackers).words
-    }
     match problem.steps.len() {
-        0..=128 => words::<2>(problem),
-        n if n <= 1024 => words::<16>(problem),
+        0..=128 => campaign::words::<2>(problem),
+        n if n <= 1024 => campaign::words::<16>(problem),
         n => n.div_ceil(64),
     }
 }

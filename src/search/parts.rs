@@ -15,8 +15,8 @@ use rand::RngExt as _;
 use rand::SeedableRng as _;
 use rand_chacha::ChaCha8Rng;
 
+use super::aim::{Aim, Of, Search};
 use super::budget::Limits;
-use super::campaign::{Aim, search};
 use super::neighbourhood::{Neighbourhoods, restricted};
 use super::outcome::{Ended, Plan};
 use crate::problem::Problem;
@@ -42,6 +42,7 @@ const TURN_COST: i64 = 20;
 #[derive(Debug)]
 pub struct Walker<'p> {
     problem: &'p Problem,
+    search: Search,
     neighbourhoods: Neighbourhoods,
     rng: ChaCha8Rng,
     /// Steps that are free in the next part.
@@ -85,9 +86,10 @@ pub struct Found {
 
 impl<'p> Walker<'p> {
     /// A walk that depends on the seed.
-    pub fn new(problem: &'p Problem, seed: u64) -> Self {
+    pub fn new(problem: &'p Problem, seed: u64, search: Search) -> Self {
         Self {
             problem,
+            search,
             neighbourhoods: Neighbourhoods::new(problem),
             rng: ChaCha8Rng::seed_from_u64(seed),
             count: FIRST_PART.min(problem.steps.len()),
@@ -96,8 +98,8 @@ impl<'p> Walker<'p> {
         }
     }
 
-    /// Searches one more part. `best` is the incumbent; the states of the problem take `N` words.
-    pub fn next<const N: usize>(&mut self, best: &Plan, limits: &Limits) -> Found {
+    /// Searches one more part. `best` is the incumbent.
+    pub fn next(&mut self, best: &Plan, limits: &Limits) -> Found {
         let here = self.at.take().filter(|at| at.base == best.score);
         let mut at = here.unwrap_or_else(|| At::the(best));
         if at.idle > IDLE_PARTS {
@@ -106,7 +108,7 @@ impl<'p> Walker<'p> {
             } else {
                 self.vain += 1;
                 at = At::the(best);
-                if let Some(found) = self.turn::<N>(&mut at, limits) {
+                if let Some(found) = self.turn(&mut at, limits) {
                     return self.arrive(at, found, best);
                 }
             }
@@ -114,7 +116,7 @@ impl<'p> Walker<'p> {
         let free = self
             .neighbourhoods
             .draw(&at.plan.order, self.count, &mut self.rng);
-        let found = self.part::<N>(&at, &free, at.plan.score, limits);
+        let found = self.part(&at, &free, at.plan.score, limits);
         // As large as can be searched to the end.
         self.count = if found.1 == Ended::Proof {
             (self.count + 1).min(self.problem.steps.len())
@@ -145,11 +147,7 @@ impl<'p> Walker<'p> {
     }
 
     /// Turns two steps of the plan; `None`: there are no two.
-    fn turn<const N: usize>(
-        &mut self,
-        at: &mut At,
-        limits: &Limits,
-    ) -> Option<(Option<Plan>, u64)> {
+    fn turn(&mut self, at: &mut At, limits: &Limits) -> Option<(Option<Plan>, u64)> {
         let order = &at.plan.order;
         if order.len() < 2 {
             return None;
@@ -164,7 +162,7 @@ impl<'p> Walker<'p> {
         at.turned = Some((order[first], order[second]));
         let score = at.plan.score;
         let ceiling = score.saturating_add(score / TURN_COST + 1);
-        let (plan, _, nodes) = self.part::<N>(at, &free, ceiling, limits);
+        let (plan, _, nodes) = self.part(at, &free, ceiling, limits);
         if plan.is_none() {
             // They cannot be turned, or not cheaply.
             at.turned = None;
@@ -174,7 +172,7 @@ impl<'p> Walker<'p> {
     }
 
     /// The best plan of a part that scores below a ceiling, if it was found; how the search for it ended, and its nodes.
-    fn part<const N: usize>(
+    fn part(
         &self,
         at: &At,
         free: &[bool],
@@ -186,11 +184,7 @@ impl<'p> Walker<'p> {
             kind: Kind::Precede(Precede { a: b, b: a }),
             weight: None,
         }));
-        let aim = Aim {
-            ceiling,
-            part: true,
-        };
-        let outcome = search::<N>(&part, limits, &aim, &mut |_| {});
+        let outcome = (self.search)(&part, limits, &Aim::below(Of::Part, ceiling));
         (outcome.plan, outcome.ended, outcome.nodes)
     }
 }
@@ -231,13 +225,13 @@ impl Shared {
     }
 
     /// Searches parts of the best plan of all until the search is over. `limits` are those of one part.
-    pub fn help<const N: usize>(&self, problem: &Problem, limits: &Limits) {
-        let mut walker = Walker::new(problem, limits.seed);
+    pub fn help(&self, problem: &Problem, limits: &Limits, search: Search) {
+        let mut walker = Walker::new(problem, limits.seed, search);
         while !self.over.load(Ordering::Relaxed) {
             match self.exchange(None) {
                 None => thread::sleep(Duration::from_millis(1)),
                 Some(best) => {
-                    let found = walker.next::<N>(&best, limits);
+                    let found = walker.next(&best, limits);
                     self.exchange(found.plan.as_ref());
                 }
             }

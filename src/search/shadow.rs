@@ -11,10 +11,17 @@
 //! table's value after what the shadow has paid. What the demands on the clock have cost the plan itself is paid; where that is part of a sure
 //! charge of a step to come, which the table still has, it is counted once ([`paid_ahead`](super::track::clock::ClockTracker::paid_ahead)).
 //!
+//! **Claim.** The shadow has never paid more for time, nor has it halted more often, than the plan.
+//! **Why.** It makes the same changes, none before the plan makes it; and where a facet that waits joins a halt, that halt is the shadow's own. A
+//! facet that changes in company in the plan has its company here: what is due cannot change again, so what changes for a step that cares
+//! does not lag, and changes in the shadow too. So of the time that a plan below a figure may still take, what follows from what its shadow has paid
+//! is no less than what follows from what it has paid itself, and needs no credit for early changes on top; the beam gives one, which
+//! does no harm.
+//!
 //! A table knows nothing of plans that cost as much as the figure it was made for, so a beam that goes on past it has cut there.
 //!
-//! **Tested by** `claims` (`tables_and_beams_keep_what_they_promise_below_any_figure`: beams of every width, with the tables of the first few
-//! facets, below, at and above the optimum), `trackers` (`what_is_paid_and_sure_to_come_is_never_more_than_the_whole`).
+//! **Tested by** `claims` (`tables_and_beams_keep_what_they_promise_below_any_figure` and `..._where_early_changes_pay`: beams of every width, with the
+//! tables of the first few facets, below, at and above the optimum), `bounds` (tables on all partial plans), `trackers` (`what_is_paid_and_sure_to_come_is_never_more_than_the_whole`).
 
 use super::done_set::Bits;
 use super::state::Layout;

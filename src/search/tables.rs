@@ -7,6 +7,7 @@ use super::precedence::Precedence;
 use super::twins::twins;
 use crate::problem::Problem;
 use crate::problem::demand::{Demand, Kind};
+use crate::problem::facet::Facet;
 
 /// More facets than this are refused: a set of facets is kept in 32 bits.
 pub const MAX_FACETS: usize = 32;
@@ -48,7 +49,8 @@ pub struct Tables<'a, const N: usize> {
     pub late: Vec<Vec<LateCharge>>,
     /// For each facet the steps that care about it.
     pub cares: Vec<Bits<N>>,
-    /// For each facet its bit in the mask of `ways`; 0 if it is changed from everywhere.
+    /// For each facet its bit in the mask of `ways`; 0 if it is changed from everywhere or never. Facets that are reached from the same
+    /// postures share a bit.
     pub reach_bit: Vec<u32>,
     /// Facets that halt the class.
     pub halts: FacetSet,
@@ -160,13 +162,11 @@ impl<'a, const N: usize> Tables<'a, N> {
                 )
             })
             .collect();
-        let mut reach_bit = vec![0; n_facets];
-        let mut bits = 0;
+        let active: Vec<usize> = (0..n_facets).filter(|&f| !is_idle(problem, f)).collect();
+        let (reach_bit, bits) = reach_bits(problem, &active);
         let (mut halts, mut loose) = (0, 0);
         for (f, facet) in problem.facets.iter().enumerate() {
             if facet.reach.is_some() {
-                reach_bit[f] = 1 << bits;
-                bits += 1;
                 loose |= 1 << f;
             }
             if facet.stop {
@@ -182,7 +182,6 @@ impl<'a, const N: usize> Tables<'a, N> {
                 loose |= 1 << d.facet;
             }
         }
-        let active: Vec<usize> = (0..n_facets).filter(|&f| !is_idle(problem, f)).collect();
         let idle_penalty = (0..n)
             .map(|s| {
                 let idle = (0..n_facets).filter(|f| !active.contains(f));
@@ -269,7 +268,9 @@ impl<'a, const N: usize> Tables<'a, N> {
         let full = u32::try_from(self.ways.len() - 1).expect("ways are few");
         let rows: Vec<usize> = match from {
             Some(a) => vec![self.problem.steps[a].end],
-            None => (0..self.width).collect(),
+            None => (0..self.width)
+                .filter(|&r| self.way(full, r, 0) < i64::MAX)
+                .collect(),
         };
         let target = match to {
             Some(b) => self.problem.steps[b].start,
@@ -381,46 +382,60 @@ fn is_idle(problem: &Problem, f: usize) -> bool {
     problem.steps.iter().all(|s| kept(&s.setup[f])) && end.is_none_or(|v| v == start)
 }
 
-/// `[mask][from * width + to]`; the last row and column stand for *anywhere*.
+/// For each facet that can change its bit in a mask of what a walk has to serve, the same for those with the same reach; and how many
+/// bits there are.
+fn reach_bits(problem: &Problem, active: &[usize]) -> (Vec<u32>, u32) {
+    let mut bit = vec![0; problem.facets.len()];
+    let mut lists: Vec<&[usize]> = Vec::new();
+    for &f in active {
+        let Some(reach) = &problem.facets[f].reach else {
+            continue;
+        };
+        let at = lists.iter().position(|list| list == reach);
+        let at = at.unwrap_or_else(|| {
+            lists.push(reach);
+            lists.len() - 1
+        });
+        bit[f] = 1 << at;
+    }
+    let bits = u32::try_from(lists.len()).expect("facets with a reach are few");
+    (bit, bits)
+}
+
+/// `[mask][from * width + to]`; the last row and column stand for *anywhere*. Where no step ends and no class begins nothing is worked out:
+/// such a row says *never*, the greatest time.
 fn ways(problem: &Problem, reach_bit: &[u32], bits: u32, width: usize) -> Vec<Vec<i64>> {
     let k = width - 1;
     let path = &problem.postures.path;
+    let begins = problem.start_posture.unwrap_or(k);
+    let mut rows: Vec<usize> = problem.steps.iter().map(|s| s.end).collect();
+    rows.push(begins);
+    rows.sort_unstable();
+    rows.dedup();
+    let serves = |v: usize| -> u32 {
+        let here = |f: &Facet| f.reach.as_ref().is_some_and(|r| r.contains(&v));
+        let bits = problem.facets.iter().zip(reach_bit);
+        bits.filter(|(f, _)| here(f)).fold(0, |all, (_, b)| all | b)
+    };
+    let serves: Vec<u32> = (0..k).map(serves).collect();
     let mut tables: Vec<Vec<i64>> = Vec::with_capacity(1 << bits);
     for mask in 0..1u32 << bits {
         let mut table = vec![i64::MAX; width * width];
-        if mask == 0 {
-            for p in 0..k {
-                table[p * width..p * width + k].copy_from_slice(&path[p]);
+        for &p in &rows {
+            let row = &mut table[p * width..(p + 1) * width];
+            if mask == 0 && p == k {
+                row.fill(0);
+            } else if mask == 0 {
+                row[..k].copy_from_slice(&path[p]);
             }
-        } else {
             // v is the posture where the walk has served all of the mask: what v itself does not serve was served on the way to v.
-            for v in 0..k {
-                let serves: u32 = problem
-                    .facets
-                    .iter()
-                    .zip(reach_bit)
-                    .filter(|(f, b)| {
-                        *b & mask != 0 && f.reach.as_ref().is_some_and(|r| r.contains(&v))
-                    })
-                    .map(|(_, b)| b)
-                    .sum();
-                if serves == 0 {
-                    continue;
-                }
-                let before = &tables[(mask & !serves) as usize];
-                for p in 0..k {
-                    for q in 0..k {
-                        let cost = before[p * width + v] + path[v][q];
-                        table[p * width + q] = table[p * width + q].min(cost);
-                    }
+            for v in (0..k).filter(|&v| serves[v] & mask != 0) {
+                let there = tables[(mask & !serves[v]) as usize][p * width + v];
+                for (cost, on) in row.iter_mut().zip(&path[v]) {
+                    *cost = (*cost).min(there + on);
                 }
             }
-        }
-        for p in 0..k {
-            table[p * width + k] = (0..k).map(|q| table[p * width + q]).min().unwrap_or(0);
-        }
-        for q in 0..width {
-            table[k * width + q] = (0..k).map(|p| table[p * width + q]).min().unwrap_or(0);
+            row[k] = row[..k].iter().copied().min().unwrap_or(0);
         }
         tables.push(table);
     }

@@ -6,6 +6,8 @@
 //!   counts of changes and, where a `same` demand may look, the same values, the cheaper one stands for both: whatever follows costs the
 //!   same after either, and no demand can tell them apart.
 
+#[allow(dead_code, reason = "not every test looks at early changes")]
+pub mod eager;
 pub mod random;
 #[allow(dead_code, reason = "not every test looks at tight problems")]
 pub mod tight;

@@ -16,7 +16,8 @@
 //! so far plus a lower bound (the table before it, or the simple bound) reaches `below`; then it sweeps backward along the
 //! transitions it has seen. A state that is not in the table cannot lead to less than `below`.
 //!
-//! **Tested by** `claims` (`tables_and_beams_keep_what_they_promise_below_any_figure`; small problems need no table else).
+//! **Tested by** `bounds` (`no_table_lies_above_the_best_end_of_a_partial_plan`: every partial plan, tables of every scope, below several figures) and
+//! `claims` (`tables_and_beams_keep_what_they_promise_below_any_figure`; small problems need no table else).
 
 use super::forward::{Forward, Frame};
 use super::table::{Abandoned, Frozen, Table};

@@ -9,7 +9,8 @@
 //! lists that the present value is not in is entered at least once (`Walk::Entered`). Each step pays at least the least penalty of its
 //! list. A table without the facet counts no change and no penalty of it, and a way or a stop only for other facets.
 //!
-//! **Tested by** `brute_force` (proven optima, bounds never above them).
+//! **Tested by** `bounds` (`what_facets_cost_by_themselves_never_lies_above_the_best_end_of_a_partial_plan`, and together with tables in
+//! `no_table_lies_above_the_best_end_of_a_partial_plan`).
 
 use std::cell::RefCell;
 use std::collections::HashMap;

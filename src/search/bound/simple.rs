@@ -8,7 +8,7 @@
 //! step that does not care about a facet may have carried any value, so nothing is charged then. Each change-over is charged once,
 //! to the step that it enters.
 //!
-//! **Tested by** `brute_force` and `claims` (beams without a table, no bound above the optimum).
+//! **Tested by** `bounds` (`the_plain_bound_never_lies_above_the_best_end_of_a_partial_plan`), `brute_force` and `claims` (beams without a table).
 
 use crate::search::done_set::Bits;
 use crate::search::tables::Tables;

@@ -1,0 +1,70 @@
+//! `segue explain`: a class in, the reasons for its order out.
+
+use std::num::NonZero;
+use std::thread::available_parallelism;
+use std::time::Duration;
+
+use super::args::Explain;
+use super::ending::{End, Refusal};
+use super::inputs;
+use super::outputs::Voice;
+use super::plan::end_of;
+use super::search::limits;
+use crate::answer::{explain, prepare};
+use crate::diagnostic::Diagnostic;
+use crate::report::{explained, explained_json, sheet, terminal};
+
+/// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
+const PATIENCE: Duration = Duration::from_secs(30);
+
+/// Searches at a time: they share the memory.
+const MOST_THREADS: usize = 4;
+
+/// Reads, plans, explains, prints.
+///
+/// # Errors
+/// Mistakes in the files or in the usage.
+pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
+    let models = inputs::models(args.own.models.as_deref());
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
+    }
+    let texts = inputs::class(&args.brief, models.known)?;
+    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    if limits.nodes.is_none() {
+        limits.time.get_or_insert(PATIENCE);
+    }
+    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let threads = available_parallelism()
+        .map_or(1, NonZero::get)
+        .min(MOST_THREADS);
+    let line = voice.progress();
+    let explained = explain(
+        &prepared,
+        &limits,
+        threads,
+        &mut |news| line.show(news),
+        &mut |what| {
+            line.say(what);
+        },
+    );
+    drop(line);
+    voice.diagnostics(&explained.answer.notes);
+    let text = if args.json {
+        format!("{:#}\n", explained_json::explanation(&explained))
+    } else {
+        let mut drawn = sheet::sheet(&explained.answer);
+        if let Some(best) = &explained.answer.best {
+            // The run sheet itself is the work of `plan`.
+            (drawn.before, drawn.rows, drawn.reset) = (Vec::new(), Vec::new(), None);
+            drawn.after = explained::sections(&explained, best);
+        }
+        let look = terminal::Look {
+            columns: voice.columns(),
+            teaching: false,
+        };
+        terminal::sheet(&drawn, look)
+    };
+    voice.answer(&text)?;
+    end_of(&explained.answer)
+}

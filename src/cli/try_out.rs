@@ -1,0 +1,73 @@
+//! `segue try`: a class and a change in, what the change does out.
+
+use super::args::Try;
+use super::ending::{End, Refusal};
+use super::inputs;
+use super::outputs::Voice;
+use super::plan::{PATIENCE, end_of};
+use super::search::limits;
+use crate::answer::{prepare, try_out};
+use crate::diagnostic::Diagnostic;
+use crate::plan::wording::capital;
+use crate::read::what_if::Wanted;
+use crate::report::{eased, terminal, tried, tried_json};
+
+/// Reads, plans twice, compares, prints.
+///
+/// # Errors
+/// Mistakes in the files, in the changes or in the usage.
+pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
+    let pairs = |words: &[String]| -> Vec<(String, String)> {
+        (words.chunks_exact(2))
+            .map(|pair| (pair[0].clone(), pair[1].clone()))
+            .collect()
+    };
+    let wanted = Wanted {
+        without: args.without.clone(),
+        with: args.with.clone(),
+        minutes: args.minutes,
+        springs: pairs(&args.springs),
+        before: pairs(&args.first),
+    };
+    if wanted.is_empty() {
+        return Err(Refusal::Usage(
+            "say what to try: --without, --with, --minutes, --springs or --first; see segue try --help".into(),
+        ));
+    }
+    let models = inputs::models(args.own.models.as_deref());
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
+    }
+    let texts = inputs::class(&args.brief, models.known)?;
+    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    if limits.nodes.is_none() {
+        limits.time.get_or_insert(PATIENCE);
+    }
+    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let line = voice.progress();
+    let found = try_out(&prepared, &wanted, &limits, &mut |news| line.show(news));
+    drop(line);
+    let found = found.map_err(Refusal::Mistakes)?;
+    voice.diagnostics(&found.before.notes);
+    let text = if args.json {
+        format!("{:#}\n", tried_json::tried(&found))
+    } else {
+        let columns = voice.columns();
+        let title = format!(
+            "{}: {}\n",
+            capital(&found.before.brief.title),
+            tried::wanted(&wanted).join(", ")
+        );
+        let mut text = title + &terminal::sections(&tried::sections(&found), columns);
+        if let Some(picture) = tried::picture(&found) {
+            text.push_str(&terminal::picture(&picture, columns));
+        }
+        if let Some(conflict) = &found.after.conflict {
+            let sections = eased::sections(&found.after.compiled, conflict, None);
+            text.push_str(&terminal::sections(&sections, columns));
+        }
+        text
+    };
+    voice.answer(&text)?;
+    end_of(&found.after)
+}

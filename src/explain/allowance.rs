@@ -1,0 +1,149 @@
+//! What a row of searches may use together: each gets a part of what the ones before it have left.
+
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex};
+use std::thread;
+use std::time::Duration;
+
+use crate::problem::Problem;
+use crate::search::budget::{DEFAULT_MEMORY, Limits};
+use crate::search::outcome::Outcome;
+use crate::search::solve;
+
+/// Limits for a row of searches, and what they have used so far.
+#[derive(Debug, Clone)]
+pub struct Allowance {
+    limits: Limits,
+    seconds: f64,
+    nodes: u64,
+    threads: usize,
+}
+
+impl Allowance {
+    /// All of `limits` for the whole row.
+    pub fn new(limits: &Limits) -> Self {
+        Self {
+            limits: limits.clone(),
+            seconds: 0.0,
+            nodes: 0,
+            threads: 1,
+        }
+    }
+
+    /// The same with so many searches at a time, where they do not depend on each other; they share the memory.
+    pub fn on_threads(self, threads: usize) -> Self {
+        Self { threads, ..self }
+    }
+
+    /// The same, of which an earlier search has used its part.
+    pub fn after(limits: &Limits, outcome: &Outcome) -> Self {
+        let mut allowance = Self::new(limits);
+        allowance.spend(outcome);
+        allowance
+    }
+
+    /// Whether time or nodes are used up, or somebody asked to stop.
+    pub fn is_spent(&self) -> bool {
+        self.cancelled()
+            || (self.limits.time).is_some_and(|most| most.as_secs_f64() <= self.seconds)
+            || (self.limits.nodes).is_some_and(|most| most <= self.nodes)
+    }
+
+    /// Whether somebody asked to stop.
+    pub fn cancelled(&self) -> bool {
+        (self.limits.cancel.as_ref()).is_some_and(|flag| flag.load(Ordering::Relaxed))
+    }
+
+    /// Solves a problem within one part in `parts` of what is left; `None` if nothing is left.
+    pub fn solve(&mut self, problem: &Problem, parts: u32) -> Option<Outcome> {
+        if self.is_spent() {
+            return None;
+        }
+        let outcome = solve(problem, &self.part(parts), &mut |_| {});
+        self.spend(&outcome);
+        Some(outcome)
+    }
+
+    /// Looks for any plan of a problem within one part in `parts` of what is left, and stops at the first; `None` if nothing is left.
+    pub fn first(&mut self, problem: &Problem, parts: u32) -> Option<Outcome> {
+        if self.is_spent() {
+            return None;
+        }
+        let found = Arc::new(AtomicBool::new(false));
+        let limits = Limits {
+            cancel: Some(Arc::clone(&found)),
+            ..self.part(parts)
+        };
+        let asked_to_stop = self.limits.cancel.clone();
+        let outcome = solve(problem, &limits, &mut |news| {
+            let stop = asked_to_stop
+                .as_ref()
+                .is_some_and(|f| f.load(Ordering::Relaxed));
+            if news.score.is_some() || stop {
+                found.store(true, Ordering::Relaxed);
+            }
+        });
+        self.spend(&outcome);
+        Some(outcome)
+    }
+
+    /// Solves problems of which none depends on another, some at a time, each within so many nodes and all within what is left. An entry is
+    /// `None` where nothing was left.
+    pub fn solve_all(&mut self, problems: &[Problem], most_nodes: u64) -> Vec<Option<Outcome>> {
+        let many = u64::try_from(problems.len().max(1)).unwrap_or(u64::MAX);
+        let share = (self.limits.nodes).map(|most| most.saturating_sub(self.nodes) / many);
+        let nodes = share.map_or(most_nodes, |share| share.min(most_nodes));
+        let workers = self.threads.min(problems.len()).max(1);
+        let next = AtomicUsize::new(0);
+        let found = Mutex::new(vec![None; problems.len()]);
+        let work = || {
+            let mut own = self.clone();
+            loop {
+                let at = next.fetch_add(1, Ordering::Relaxed);
+                let Some(problem) = problems.get(at).filter(|_| !own.is_spent() && nodes > 0)
+                else {
+                    return own;
+                };
+                let memory = own.limits.memory.unwrap_or(DEFAULT_MEMORY);
+                let limits = Limits {
+                    nodes: Some(nodes),
+                    memory: Some(memory / u64::try_from(workers).unwrap_or(1)),
+                    ..own.part(1)
+                };
+                let outcome = solve(problem, &limits, &mut |_| {});
+                own.spend(&outcome);
+                found.lock().expect("no thread panics")[at] = Some(outcome);
+            }
+        };
+        let ended: Vec<Self> = thread::scope(|scope| {
+            let running: Vec<_> = (0..workers).map(|_| scope.spawn(work)).collect();
+            (running.into_iter())
+                .map(|worker| worker.join().expect("no thread panics"))
+                .collect()
+        });
+        let (seconds, before) = (self.seconds, self.nodes);
+        self.seconds = ended.iter().map(|own| own.seconds).fold(seconds, f64::max);
+        self.nodes = ended
+            .iter()
+            .fold(before, |sum, own| sum.saturating_add(own.nodes - before));
+        found.into_inner().expect("no thread panics")
+    }
+
+    fn part(&self, parts: u32) -> Limits {
+        let share = u64::from(parts.max(1));
+        Limits {
+            time: (self.limits.time).map(|most| {
+                let left = (most.as_secs_f64() - self.seconds).max(0.0);
+                Duration::from_secs_f64(left / f64::from(parts.max(1)))
+            }),
+            nodes: (self.limits.nodes).map(|most| most.saturating_sub(self.nodes).div_ceil(share)),
+            threads: 1,
+            ..self.limits.clone()
+        }
+    }
+
+    fn spend(&mut self, outcome: &Outcome) {
+        self.seconds += outcome.seconds;
+        self.nodes = self.nodes.saturating_add(outcome.nodes);
+    }
+}

@@ -1,0 +1,178 @@
+//! Single changes that help: typed into the brief by their own description, line by line, each gives an order with the figures claimed.
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
+
+use std::sync::Arc;
+
+use segue::answer::{Answer, Form, Texts, plan, prepare};
+use segue::explain::easing::Easing;
+use segue::explain::edit::Change;
+use segue::read::brief::Known;
+use segue::read::built_in::models;
+use segue::search::budget::Limits;
+use segue::source::Source;
+
+fn answer(text: &str) -> Answer {
+    let models = models(&[], &[]);
+    let texts = Texts {
+        class: Arc::new(Source {
+            name: "class.toml".into(),
+            text: text.into(),
+        }),
+        form: Form::Brief,
+        known: Known {
+            catalogue: models.catalogue,
+            apparatus: models.apparatus,
+            kept_blocks: Vec::new(),
+        },
+        apparatus: None,
+    };
+    let prepared = prepare(&texts).unwrap_or_else(|mistakes| panic!("{mistakes:#?}\n{text}"));
+    plan(&prepared, &Limits::default(), &mut |_| {})
+}
+
+/// The text with a change typed in.
+fn typed(text: &str, change: &Change) -> String {
+    let mut lines: Vec<String> = text.lines().map(str::to_owned).collect();
+    let at = change.line - 1;
+    let old: Vec<String> = lines
+        .splice(at..at + change.was.len(), change.becomes.clone())
+        .collect();
+    assert_eq!(old, change.was, "{change:?}");
+    lines.join("\n") + "\n"
+}
+
+/// Tries every change that is claimed to help, and gives them.
+fn tried(text: &str) -> Vec<Easing> {
+    let impossible = answer(text);
+    assert!(impossible.outcome.plan.is_none() && impossible.outcome.proven());
+    let conflict = impossible.conflict.as_ref().unwrap();
+    assert!(conflict.minimal && !conflict.demands.is_empty());
+    let relaxations = impossible.relaxations.unwrap();
+    assert_eq!(relaxations.open, 0);
+    for r in &relaxations.found {
+        let changed = typed(text, &r.change);
+        let again = answer(&changed);
+        let best = again
+            .best
+            .unwrap_or_else(|| panic!("{:?} does not help\n{changed}", r.easing));
+        assert!(again.outcome.proven());
+        assert_eq!(r.better_by, Some(0.0));
+        let seconds = again.compiled.seconds_of(best.score);
+        assert!(
+            (seconds - r.seconds).abs() < 1e-9,
+            "{:?}: {seconds}",
+            r.easing
+        );
+        assert_eq!(
+            (best.stops, best.changeover, best.timeline.finish),
+            (r.stops, r.changeover, r.finish),
+            "{:?}",
+            r.easing
+        );
+    }
+    let scores = relaxations.found.windows(2);
+    assert!(
+        scores.into_iter().all(|w| w[0].seconds <= w[1].seconds),
+        "best first"
+    );
+    relaxations.found.into_iter().map(|r| r.easing).collect()
+}
+
+fn without(found: &[Easing], name: &str) -> bool {
+    let this = |e: &Easing| matches!(e, Easing::Without { movement } if movement == name);
+    found.iter().any(this)
+}
+
+fn less(found: &[Easing], key: &str) -> Option<String> {
+    found.iter().find_map(|e| match e {
+        Easing::Less {
+            setting, becomes, ..
+        } if *setting == key => Some(becomes.clone()),
+        _ => None,
+    })
+}
+
+fn wishes(found: &[Easing]) -> usize {
+    let wish = |e: &&Easing| matches!(e, Easing::Wish { .. });
+    found.iter().filter(wish).count()
+}
+
+#[test]
+fn the_impossible_scenario_is_helped_by_a_wish_a_place_or_a_movement_less() {
+    let path = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios/cannot-be.toml");
+    let found = tried(&std::fs::read_to_string(path).unwrap());
+    assert_eq!(wishes(&found), 2);
+    assert_eq!(less(&found, "at").as_deref(), Some("2"));
+    assert!(without(&found, "Prone press"), "{found:?}");
+}
+
+#[test]
+fn too_few_minutes_are_helped_by_the_fewest_that_do() {
+    let text = "minutes = 6\nlist = [\"Hundred\", \"Swan x 4\", \"Elephant\", \"Prone press\"]\n";
+    let found = tried(text);
+    let minutes = found.iter().find_map(|e| match e {
+        Easing::Minutes { becomes } => Some(becomes.clone()),
+        _ => None,
+    });
+    let minutes: u32 = minutes.unwrap().parse().unwrap();
+    let fewer = text.replace('6', &(minutes - 1).to_string());
+    assert!(
+        answer(&fewer).best.is_none(),
+        "{} minutes do too",
+        minutes - 1
+    );
+    assert!(found.contains(&Easing::Shorter), "{found:?}");
+}
+
+#[test]
+fn a_rest_that_is_too_long_is_helped_by_the_longest_that_can_be_had() {
+    let text = "breathers = 0\nlist = [\"Long stretch x 3\", \"Plank hold\", \"Mermaid, left\"]\n\
+                [rules]\nrecovery = { need = \"must\", seconds = 600 }\n";
+    let found = tried(text);
+    let seconds: u32 = less(&found, "seconds").unwrap().parse().unwrap();
+    let longer = text.replace("600", &(seconds + 5).to_string());
+    assert!(
+        answer(&longer).best.is_none(),
+        "{} seconds do too",
+        seconds + 5
+    );
+    assert!(without(&found, "Plank hold"), "{found:?}");
+}
+
+#[test]
+fn a_back_bend_that_must_be_answered_is_helped_by_a_short_rest() {
+    let text = "breathers = 0\nlist = [\"Swan x 4\", \"Prone press\"]\n\
+                [rules]\ncounterpose = \"must\"\n";
+    let found = tried(text);
+    assert!(found.contains(&Easing::Rests { copies: 1 }), "{found:?}");
+    assert_eq!(wishes(&found), 1);
+}
+
+#[test]
+fn springs_of_her_own_are_left_open_where_they_change_too_often() {
+    let text = "list = [\n  \"Footwork on the heels\",\n  { movement = \"Scooter\", springs = \"1 leaf\" },\n]\n\
+                [[rules.at_most]]\nfacet = \"springs\"\nchanges = 0\n";
+    let found = tried(text);
+    assert_eq!(less(&found, "changes").as_deref(), Some("1"), "{found:?}");
+    assert!(without(&found, "Scooter"), "{found:?}");
+    assert_eq!(wishes(&found), 1);
+}
+
+#[test]
+fn a_time_that_cannot_be_is_helped_by_a_wider_one() {
+    let text = "list = [\"Hundred\", \"Elephant\", \"Mermaid, left\"]\n\
+                [[rules.pinned]]\nwhat = \"Elephant\"\nminutes = [30, 40]\n";
+    let found = tried(text);
+    let minutes = less(&found, "minutes").unwrap();
+    assert!(minutes.ends_with(", 40]"), "{minutes}");
+}
+
+#[test]
+fn two_orders_that_cannot_both_be_near_give_way_one_pair_at_a_time() {
+    let text = "list = [\"Hundred\", \"Elephant\", \"Scooter, left\"]\n\
+                [[rules.before]]\nfirst = \"Hundred\"\nlater = \"Elephant\"\n\
+                [[rules.near]]\norder = [\"Elephant\", \"Hundred\", \"Scooter\"]\nleast = 2\nneed = \"must\"\n";
+    let found = tried(text);
+    assert_eq!(less(&found, "least").as_deref(), Some("1"), "{found:?}");
+    assert_eq!(wishes(&found), 2);
+}
