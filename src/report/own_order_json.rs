@@ -8,6 +8,7 @@
 //! | `moves_settled` | whether all choices of up to three moves were looked at |
 //! | `pairs` | neighbouring pairs of her order that can be kept or not |
 //! | `points` | each: `kept` (pairs), `beside_best`, `order`, `proven` |
+//! | `between_open` | whether there may be better orders for numbers between two points |
 //! | `impossible_from`, `open_from` | so many pairs or more cannot be kept, or are not settled; else null |
 
 use serde_json::{Value, json};
@@ -47,6 +48,7 @@ pub fn own_order(prepared: &Prepared, found: &OwnOrder) -> Value {
         "moves_settled": found.moves.settled,
         "pairs": found.curve.pairs,
         "points": points,
+        "between_open": found.curve.between,
         "impossible_from": found.curve.impossible_from,
         "open_from": found.curve.open_from,
     })
