@@ -20,7 +20,7 @@ use crate::search::outcome::Plan;
 use crate::search::{solve, solve_below};
 
 /// Nodes of one leap, and of the search for the set-ups of what it finds.
-const LEAP_NODES: u64 = 800_000;
+const LEAP_NODES: u64 = 1_500_000;
 const SETUP_NODES: u64 = 100_000;
 /// A pair in common costs this part of what an order may score above the best, to begin with.
 const FIRST_PRICE: i64 = 6;
