@@ -7,8 +7,8 @@ use std::time::Duration;
 
 use crate::problem::Problem;
 use crate::search::budget::{DEFAULT_MEMORY, Limits};
-use crate::search::outcome::Outcome;
-use crate::search::solve;
+use crate::search::outcome::{Outcome, Plan};
+use crate::search::solve_from;
 
 /// Limits for a row of searches, and what they have used so far.
 #[derive(Debug, Clone)]
@@ -17,6 +17,8 @@ pub struct Allowance {
     seconds: f64,
     nodes: u64,
     threads: usize,
+    /// A plan of the class as it is: the searches are for classes much like it.
+    known: Option<Plan>,
 }
 
 impl Allowance {
@@ -27,6 +29,7 @@ impl Allowance {
             seconds: 0.0,
             nodes: 0,
             threads: 1,
+            known: None,
         }
     }
 
@@ -35,9 +38,10 @@ impl Allowance {
         Self { threads, ..self }
     }
 
-    /// The same, of which an earlier search has used its part.
+    /// The same, of which an earlier search has used its part; those to come begin with its plan.
     pub fn after(limits: &Limits, outcome: &Outcome) -> Self {
         let mut allowance = Self::new(limits);
+        allowance.known.clone_from(&outcome.plan);
         allowance.spend(outcome);
         allowance
     }
@@ -59,7 +63,7 @@ impl Allowance {
         if self.is_spent() {
             return None;
         }
-        let outcome = solve(problem, &self.part(parts), &mut |_| {});
+        let outcome = solve_from(problem, self.known.as_ref(), &self.part(parts), &mut |_| {});
         self.spend(&outcome);
         Some(outcome)
     }
@@ -75,7 +79,7 @@ impl Allowance {
             ..self.part(parts)
         };
         let asked_to_stop = self.limits.cancel.clone();
-        let outcome = solve(problem, &limits, &mut |news| {
+        let outcome = solve_from(problem, self.known.as_ref(), &limits, &mut |news| {
             let stop = asked_to_stop
                 .as_ref()
                 .is_some_and(|f| f.load(Ordering::Relaxed));
@@ -110,7 +114,7 @@ impl Allowance {
                     memory: Some(memory / u64::try_from(workers).unwrap_or(1)),
                     ..own.part(1)
                 };
-                let outcome = solve(problem, &limits, &mut |_| {});
+                let outcome = solve_from(problem, own.known.as_ref(), &limits, &mut |_| {});
                 own.spend(&outcome);
                 found.lock().expect("no thread panics")[at] = Some(outcome);
             }

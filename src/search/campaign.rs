@@ -1,13 +1,15 @@
 //! What runs when: first plans, then bounds from below and plans from above, until they meet.
 //!
-//! 1. Narrow beams with the plain bound, for a plan at once.
+//! 1. Narrow beams with the plain bound, for a plan at once; where many steps leave them none, [mending](super::mend).
 //! 2. Exact tables of the problem without its clock, each of a larger scope than the one before (*climbing*): one facet more each time, with the
 //!    demands on the order, or without them until all facets are in where the table would not fit. First below the incumbent. Where
-//!    they grow large, [parts](super::parts) of the incumbent are searched again before they are made: below a better plan they are smaller.
+//!    they grow large, [parts](super::parts) of the incumbent are searched again meanwhile: below a better plan they are smaller.
 //! 3. *Guesses from below*: suppose that a plan below some figure exists. Tables and beams that look only below it are small if the figure is
 //!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
 //!    larger figure is tried, at last the incumbent's score itself.
-//! 4. Where the tables do not fit, wide beams and parts in turn.
+//! 4. Where the tables do not fit, the problem with [fewer steps](super::fewer), and parts; then wide beams and parts in turn.
+//!
+//! With more threads than one, the others search parts of the incumbent all the time.
 //!
 //! Nothing that is cut short raises the bound: only a table that was finished, and a beam that cut nothing or says what it cut.
 
@@ -28,7 +30,7 @@ use super::incumbent::{Better, Incumbent};
 use super::mend::Mending;
 use super::outcome::{Ended, Outcome, Plan, Progress};
 use super::parts::{PART_MEMORY, PART_NODES, Shared, Walker};
-use super::rungs::{Rung, hierarchy, rungs_after};
+use super::rungs::{Climb, End, Rung, hierarchy, rungs_after};
 use super::state::Layout;
 use super::successor::{Scope, View};
 use super::tables::Tables;
@@ -146,7 +148,7 @@ pub struct Campaign<'a, 'p, const N: usize> {
     meter: Meter<'a>,
     incumbent: Incumbent,
     of: Of,
-    walker: Option<Walker<'a>>,
+    walker: Option<Walker>,
     mending: Option<Mending>,
     shared: Option<&'a Shared>,
     bound: i64,
@@ -195,7 +197,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Searches until the proof or a limit.
     pub fn run(mut self) -> Outcome {
-        if self.of != Of::Part {
+        if self.of != Of::Part && self.incumbent.plan.is_none() {
             self.first_plans();
         }
         // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
@@ -388,7 +390,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
             let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
             let limits = (self.meter).part(most, self.meter.memory() / PART_MEMORY);
-            let found = walker.next(best, &limits);
+            let found = walker.next(self.tables.problem, best, &limits);
             self.meter.count(found.nodes);
             if let Some(plan) = found.plan {
                 self.accept(plan);
@@ -402,17 +404,22 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     fn mend(&mut self, nodes: u64) {
         let problem = self.tables.problem;
         let mending = self.mending.take();
-        let mending = mending.or_else(|| Mending::new(problem, self.meter.seed()));
+        let mending = mending.or_else(|| Mending::new(problem, self.meter.seed(), quiet::<N>));
         let Some(mut mending) = mending.filter(|m| words::<N>(&m.priced) <= N) else {
             return;
         };
-        let limits = (self.meter).part(PART_NODES, self.meter.memory() / PART_MEMORY);
-        let (plan, nodes) = mending.go_on(problem, nodes, &limits, quiet::<N>);
-        self.meter.count(nodes);
-        self.mending = Some(mending);
-        if let Some(plan) = plan.filter(|p| p.score < self.incumbent.below()) {
-            self.accept(plan);
+        let spent = self.meter.nodes().saturating_add(nodes);
+        while self.goes_on() && self.meter.nodes() < spent {
+            let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
+            let limits = (self.meter).part(most, self.meter.memory() / PART_MEMORY);
+            let (plan, nodes) = mending.next(problem, &limits, quiet::<N>);
+            self.meter.count(nodes.max(1));
+            if let Some(plan) = plan.filter(|p| p.score < self.incumbent.below()) {
+                self.accept(plan);
+                break;
+            }
         }
+        self.mending = Some(mending);
     }
 
     /// Solves the problem with [fewer steps](super::fewer), more of them each time, and parts of the incumbent in between.
@@ -585,25 +592,4 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             trace: self.trace,
         }
     }
-}
-
-/// Why there is no further table.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum End {
-    /// Nothing is below.
-    Nothing,
-    /// The next is too large.
-    Full,
-    /// The search has to stop.
-    Stopped,
-}
-
-/// Tables made one after the other.
-#[derive(Debug, Default)]
-struct Climb<const N: usize> {
-    /// The last one.
-    table: Option<Table<N>>,
-    rung: Option<Rung>,
-    /// `None`: all are made, or the proof came before.
-    end: Option<End>,
 }

@@ -13,22 +13,18 @@ use crate::problem::demand::Kind;
 use crate::problem::figures::price_of_breaking;
 use crate::score::evaluate;
 
-/// The first plan of the problem with prices is looked for with so many nodes.
-const FIRST_NODES: u64 = 30_000;
-
 /// Plans with prices, on the way to one without.
 #[derive(Debug)]
 pub struct Mending {
     /// The problem with prices.
     pub priced: Problem,
     best: Option<Plan>,
-    /// A seed for each time.
-    seed: u64,
+    walker: Walker,
 }
 
 impl Mending {
     /// For a problem; `None`: it has nothing to let go.
-    pub fn new(problem: &Problem, seed: u64) -> Option<Self> {
+    pub fn new(problem: &Problem, seed: u64, search: Search) -> Option<Self> {
         let holds = |kind: &Kind| {
             matches!(kind, Kind::Precede(_)) || matches!(kind, Kind::Contiguous(d) if d.within == 0)
         };
@@ -43,55 +39,41 @@ impl Mending {
                 demand.weight = Some(price * hundredths);
             }
         }
+        let walker = Walker::new(&priced, seed, search);
         some.then_some(Self {
             priced,
             best: None,
-            seed,
+            walker,
         })
     }
 
-    /// Goes on until a plan breaks nothing or `nodes` are spent: such a plan of `problem`, and the nodes. `limits` are those of one part.
-    pub fn go_on(
+    /// Searches one more part: a plan of `problem` if one breaks nothing now, and the nodes that it took. `limits` are those of one part.
+    pub fn next(
         &mut self,
         problem: &Problem,
-        nodes: u64,
         limits: &Limits,
         search: Search,
     ) -> (Option<Plan>, u64) {
-        let mut spent = 0;
-        if self.best.is_none() {
-            let first = Limits {
-                nodes: Some(FIRST_NODES.min(nodes)),
-                ..limits.clone()
-            };
-            let outcome = search(&self.priced, &first, &Aim::below(Of::Fewer, i64::MAX / 4));
-            spent += outcome.nodes;
-            self.best = outcome.plan;
-        }
-        self.seed = self.seed.wrapping_add(1);
-        let mut walker = Walker::new(&self.priced, self.seed, search);
-        while let Some(best) = &self.best {
-            let judged = evaluate(problem, &best.order, &best.setups);
-            if judged.feasible() {
-                let plan = Plan {
-                    score: judged.score,
-                    ..best.clone()
-                };
-                return (Some(plan), spent);
+        let nodes = match &self.best {
+            None => {
+                let outcome = search(&self.priced, limits, &Aim::below(Of::Fewer, i64::MAX / 4));
+                self.best = outcome.plan;
+                outcome.nodes
             }
-            let stopped = limits
-                .cancel
-                .as_ref()
-                .is_some_and(|c| c.load(std::sync::atomic::Ordering::Relaxed));
-            if spent >= nodes || stopped {
-                break;
+            Some(best) => {
+                let found = self.walker.next(&self.priced, best, limits);
+                self.best = found.plan.or(self.best.take());
+                found.nodes
             }
-            let found = walker.next(best, limits);
-            spent += found.nodes;
-            if found.plan.is_some() {
-                self.best = found.plan;
-            }
-        }
-        (None, spent)
+        };
+        let Some(best) = &self.best else {
+            return (None, nodes);
+        };
+        let judged = evaluate(problem, &best.order, &best.setups);
+        let whole = judged.feasible().then(|| Plan {
+            score: judged.score,
+            ..best.clone()
+        });
+        (whole, nodes)
     }
 }

@@ -35,12 +35,22 @@ use crate::problem::Problem;
 use crate::score::evaluate;
 use aim::{Aim, Of};
 use budget::Limits;
-use outcome::{Ended, Outcome, Progress};
+use outcome::{Ended, Outcome, Plan, Progress};
 
 /// Finds the best order and set-ups, and proves it or says how far off it may be. The result was scored again by `score`.
 ///
 /// `progress` is called with each better plan or bound. The problem must be well formed ([`crate::problem::check`]).
 pub fn solve(problem: &Problem, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Outcome {
+    solve_from(problem, None, limits, progress)
+}
+
+/// The same, from a plan that is known, perhaps from a problem much like it. One that is no plan of this problem is not minded.
+pub fn solve_from(
+    problem: &Problem,
+    known: Option<&Plan>,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Outcome {
     if let Some(outcome) = sop::solve(problem, limits, progress) {
         return judged(problem, outcome);
     }
@@ -51,11 +61,15 @@ pub fn solve(problem: &Problem, limits: &Limits, progress: &mut dyn FnMut(&Progr
             ..Outcome::default()
         };
     }
+    let aim = Aim {
+        known: known.and_then(|plan| plan_of(problem, plan)),
+        ..Aim::default()
+    };
     // The width is found with tables of the least width that holds the done set, then the tables are made again.
     match width(problem) {
-        0..=2 => run::<2>(problem, limits, progress),
-        3..=4 => run::<4>(problem, limits, progress),
-        5..=16 => run::<16>(problem, limits, progress),
+        0..=2 => run::<2>(problem, limits, &aim, progress),
+        3..=4 => run::<4>(problem, limits, &aim, progress),
+        5..=16 => run::<16>(problem, limits, &aim, progress),
         words => Outcome {
             ended: Ended::Refused,
             disagreement: Some(format!(
@@ -92,6 +106,25 @@ pub fn solve_below(problem: &Problem, limits: &Limits, ceiling: i64) -> Outcome 
     judged(problem, outcome)
 }
 
+/// The plan with its score in this problem, if it is a plan of it.
+fn plan_of(problem: &Problem, plan: &Plan) -> Option<Plan> {
+    let steps = plan.order.iter().all(|&s| s < problem.steps.len());
+    let facets = (plan.setups.iter()).all(|setup| setup.len() == problem.facets.len());
+    let values = |setup: &Vec<usize>| {
+        let pairs = setup.iter().zip(&problem.facets);
+        pairs.into_iter().all(|(&v, facet)| v < facet.values.len())
+    };
+    let sound = steps && facets && plan.setups.iter().all(values);
+    if !sound || plan.setups.len() != plan.order.len() {
+        return None;
+    }
+    let judged = evaluate(problem, &plan.order, &plan.setups);
+    judged.feasible().then(|| Plan {
+        score: judged.score,
+        ..plan.clone()
+    })
+}
+
 /// Words that a state of the problem takes.
 fn width(problem: &Problem) -> usize {
     match problem.steps.len() {
@@ -113,11 +146,12 @@ pub fn best_setups(problem: &Problem, order: &[usize], limits: &Limits) -> Optio
 fn run<const N: usize>(
     problem: &Problem,
     limits: &Limits,
+    aim: &Aim,
     progress: &mut dyn FnMut(&Progress),
 ) -> Outcome {
     judged(
         problem,
-        campaign::search::<N>(problem, limits, &Aim::default(), progress),
+        campaign::search::<N>(problem, limits, aim, progress),
     )
 }
 

@@ -40,8 +40,7 @@ const TURN_COST: i64 = 20;
 
 /// A walk from plan to plan.
 #[derive(Debug)]
-pub struct Walker<'p> {
-    problem: &'p Problem,
+pub struct Walker {
     search: Search,
     neighbourhoods: Neighbourhoods,
     rng: ChaCha8Rng,
@@ -84,11 +83,10 @@ pub struct Found {
     pub nodes: u64,
 }
 
-impl<'p> Walker<'p> {
+impl Walker {
     /// A walk that depends on the seed.
-    pub fn new(problem: &'p Problem, seed: u64, search: Search) -> Self {
+    pub fn new(problem: &Problem, seed: u64, search: Search) -> Self {
         Self {
-            problem,
             search,
             neighbourhoods: Neighbourhoods::new(problem),
             rng: ChaCha8Rng::seed_from_u64(seed),
@@ -98,8 +96,8 @@ impl<'p> Walker<'p> {
         }
     }
 
-    /// Searches one more part. `best` is the incumbent.
-    pub fn next(&mut self, best: &Plan, limits: &Limits) -> Found {
+    /// Searches one more part. `problem` is always the same one, `best` its incumbent.
+    pub fn next(&mut self, problem: &Problem, best: &Plan, limits: &Limits) -> Found {
         let here = self.at.take().filter(|at| at.base == best.score);
         let mut at = here.unwrap_or_else(|| At::the(best));
         if at.idle > IDLE_PARTS {
@@ -108,7 +106,7 @@ impl<'p> Walker<'p> {
             } else {
                 self.vain += 1;
                 at = At::the(best);
-                if let Some(found) = self.turn(&mut at, limits) {
+                if let Some(found) = self.turn(problem, &mut at, limits) {
                     return self.arrive(at, found, best);
                 }
             }
@@ -116,10 +114,10 @@ impl<'p> Walker<'p> {
         let free = self
             .neighbourhoods
             .draw(&at.plan.order, self.count, &mut self.rng);
-        let found = self.part(&at, &free, at.plan.score, limits);
+        let found = self.part(problem, &at, &free, at.plan.score, limits);
         // As large as can be searched to the end.
         self.count = if found.1 == Ended::Proof {
-            (self.count + 1).min(self.problem.steps.len())
+            (self.count + 1).min(problem.steps.len())
         } else {
             (self.count - 1).max(2)
         };
@@ -147,7 +145,12 @@ impl<'p> Walker<'p> {
     }
 
     /// Turns two steps of the plan; `None`: there are no two.
-    fn turn(&mut self, at: &mut At, limits: &Limits) -> Option<(Option<Plan>, u64)> {
+    fn turn(
+        &mut self,
+        problem: &Problem,
+        at: &mut At,
+        limits: &Limits,
+    ) -> Option<(Option<Plan>, u64)> {
         let order = &at.plan.order;
         if order.len() < 2 {
             return None;
@@ -162,7 +165,7 @@ impl<'p> Walker<'p> {
         at.turned = Some((order[first], order[second]));
         let score = at.plan.score;
         let ceiling = score.saturating_add(score / TURN_COST + 1);
-        let (plan, _, nodes) = self.part(at, &free, ceiling, limits);
+        let (plan, _, nodes) = self.part(problem, at, &free, ceiling, limits);
         if plan.is_none() {
             // They cannot be turned, or not cheaply.
             at.turned = None;
@@ -174,12 +177,13 @@ impl<'p> Walker<'p> {
     /// The best plan of a part that scores below a ceiling, if it was found; how the search for it ended, and its nodes.
     fn part(
         &self,
+        problem: &Problem,
         at: &At,
         free: &[bool],
         ceiling: i64,
         limits: &Limits,
     ) -> (Option<Plan>, Ended, u64) {
-        let mut part = restricted(self.problem, &at.plan.order, free);
+        let mut part = restricted(problem, &at.plan.order, free);
         part.demands.extend(at.turned.map(|(a, b)| Demand {
             kind: Kind::Precede(Precede { a: b, b: a }),
             weight: None,
@@ -231,7 +235,7 @@ impl Shared {
             match self.exchange(None) {
                 None => thread::sleep(Duration::from_millis(1)),
                 Some(best) => {
-                    let found = walker.next(&best, limits);
+                    let found = walker.next(problem, &best, limits);
                     self.exchange(found.plan.as_ref());
                 }
             }

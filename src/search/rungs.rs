@@ -1,5 +1,6 @@
-//! The hierarchy of tables: which facets one takes up after another, and when the demands on the order.
+//! The hierarchy of tables: which facets one takes up after another, and when the demands on the order; and how far a climb has got.
 
+use super::bound::table::Table;
 use super::tables::Tables;
 use crate::problem::step::Step;
 
@@ -54,4 +55,26 @@ pub fn rungs_after(at: Option<Rung>, facets: usize) -> Vec<Rung> {
             same.into_iter().chain(more).collect()
         }
     }
+}
+
+/// Why there is no further table.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum End {
+    /// Nothing is below.
+    Nothing,
+    /// The next is too large.
+    Full,
+    /// The search has to stop.
+    Stopped,
+}
+
+/// Tables made one after the other.
+#[derive(Debug, Default)]
+pub struct Climb<const N: usize> {
+    /// The last one.
+    pub table: Option<Table<N>>,
+    /// Its rung.
+    pub rung: Option<Rung>,
+    /// `None`: all are made, or the proof came before.
+    pub end: Option<End>,
 }

@@ -17,7 +17,7 @@ use crate::problem::demand::{Demand, Kind};
 use crate::score::evaluate;
 use crate::search::budget::Meter;
 use crate::search::outcome::Plan;
-use crate::search::{solve, solve_below};
+use crate::search::{solve_below, solve_from};
 
 /// Nodes of one leap, and of the search for the set-ups of what it finds.
 const LEAP_NODES: u64 = 1_500_000;
@@ -99,7 +99,9 @@ impl<'a> Leaper<'a> {
     pub fn leap(&mut self, pool: &mut Pool, from: &[Vec<usize>], meter: &mut Meter<'_>) -> bool {
         let priced = self.priced(pool, from);
         let limits = meter.part(LEAP_NODES, meter.memory());
-        let found = solve(&priced, &limits, &mut |_| {});
+        let known =
+            (pool.plans.iter()).min_by_key(|p| evaluate(&priced, &p.order, &p.setups).score);
+        let found = solve_from(&priced, known, &limits, &mut |_| {});
         meter.count(found.nodes);
         let Some(plan) = found.plan else {
             self.price = (self.price * 3 / 5).max(1);
