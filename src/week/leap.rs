@@ -17,10 +17,10 @@ use crate::problem::demand::{Demand, Kind};
 use crate::score::evaluate;
 use crate::search::budget::Meter;
 use crate::search::outcome::Plan;
-use crate::search::{solve_below, solve_from};
+use crate::search::{solve, solve_below};
 
 /// Nodes of one leap, and of the search for the set-ups of what it finds.
-const LEAP_NODES: u64 = 1_500_000;
+const LEAP_NODES: u64 = 4_000_000;
 const SETUP_NODES: u64 = 100_000;
 /// A pair in common costs this part of what an order may score above the best, to begin with.
 const FIRST_PRICE: i64 = 6;
@@ -101,7 +101,7 @@ impl<'a> Leaper<'a> {
         let limits = meter.part(LEAP_NODES, meter.memory());
         let known =
             (pool.plans.iter()).min_by_key(|p| evaluate(&priced, &p.order, &p.setups).score);
-        let found = solve_from(&priced, known, &limits, &mut |_| {});
+        let found = solve(&priced, &limits, &mut |_| {});
         meter.count(found.nodes);
         let Some(plan) = found.plan else {
             self.price = (self.price * 3 / 5).max(1);

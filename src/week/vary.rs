@@ -41,7 +41,7 @@ const LEAST_ROUNDS: usize = 3;
 /// So many leaps in vain before it is left at that.
 const IDLE_LEAPS: usize = 6;
 /// Nodes of a search for one more class.
-const ONE_MORE: u64 = 20_000_000;
+const ONE_MORE: u64 = 5_000_000;
 
 /// What is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
