@@ -99,8 +99,6 @@ impl<'a> Leaper<'a> {
     pub fn leap(&mut self, pool: &mut Pool, from: &[Vec<usize>], meter: &mut Meter<'_>) -> bool {
         let priced = self.priced(pool, from);
         let limits = meter.part(LEAP_NODES, meter.memory());
-        let known =
-            (pool.plans.iter()).min_by_key(|p| evaluate(&priced, &p.order, &p.setups).score);
         let found = solve(&priced, &limits, &mut |_| {});
         meter.count(found.nodes);
         let Some(plan) = found.plan else {
