@@ -125,6 +125,47 @@ def conflicts(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple
     return passed, failed
 
 
+def distances(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple[int, int]:
+    """(agreements, disagreements) on how far classes are apart: scipy's tau-a of two orders of n without ties is 1 - 4 K / (n (n - 1)), K being the
+    pairs that stand the other way round. Left out, and said, without SciPy."""
+    try:
+        import scipy
+        from scipy.stats import kendalltau
+    except ImportError:
+        print("distances are not judged: the Python package scipy is not installed")
+        return 0, 0
+    print(f"distances are judged by kendalltau of SciPy {scipy.__version__}")
+
+    def numbered(rows: list) -> list:
+        names, seen = [], {}
+        for row in rows:
+            if not row["breather"]:
+                seen[row["id"]] = seen.get(row["id"], 0) + 1
+                names.append((row["id"], seen[row["id"]]))
+        return names
+
+    passed = failed = 0
+    for brief in ("packed-noon", "two-series", "quick-six", "calm-evening"):
+        run = subprocess.run([program, "vary", f"scenarios/{brief}.toml", "--count", "4", "--json"], capture_output=True, text=True)
+        try:
+            week = json.loads(run.stdout)
+            orders = [numbered(c["class"]["rows"]) for c in week["classes"]]
+        except (ValueError, KeyError) as e:
+            print(f"{brief}: {e!r} {run.stderr.strip()}")
+            failed += 1
+            continue
+        for i, one in enumerate(orders):
+            for j, other in enumerate(orders[:i]):
+                n = len(one)
+                tau = kendalltau(range(n), [other.index(name) for name in one]).statistic
+                turned = round((1 - tau) / 2 * n * (n - 1) / 2)
+                good = turned == week["turned"][i][j] == week["turned"][j][i]
+                if not good:
+                    print(f"{brief}: classes {i + 1} and {j + 1} turned {week['turned'][i][j]}, by kendalltau {turned}")
+                passed, failed = passed + good, failed + (not good)
+    return passed, failed
+
+
 def main() -> int:
     program, shared = sys.argv[1], pathlib.Path(sys.argv[2])
     problems = shared / "benchmarks" / "problems"
@@ -149,7 +190,7 @@ def main() -> int:
             if not good:
                 print(f"{name}: score {solution.get('score')}, best known {wanted}, proven {solution['proven']}; referee: {judged.stdout.strip()}")
             passed, failed = passed + good, failed + (not good)
-        for check in (scenarios, conflicts, against_exhaustive_search):
+        for check in (scenarios, conflicts, distances, against_exhaustive_search):
             more = check(program, shared, pathlib.Path(folder))
             passed, failed = passed + more[0], failed + more[1]
     print(f"{passed} passed, {failed} failed")

@@ -148,6 +148,16 @@ fn nothing_read(source: &Source) -> Diagnostic {
     }
 }
 
+/// For each step the number of its movement: two sides and two rounds of one are the same.
+pub fn movements(compiled: &Compiled) -> Vec<usize> {
+    let class = &compiled.class;
+    let id = |movement: usize| &class.movements[movement].id;
+    let first = |movement: usize| (0..movement).find(|&m| id(m) == id(movement));
+    (class.steps.iter())
+        .map(|s| first(s.movement).unwrap_or(s.movement))
+        .collect()
+}
+
 /// Plans a class that was compiled, and where there is no order tries which changes to its text would help.
 pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Answer {
     let (mut answer, mut allowance) = planned(prepared, limits, progress);

@@ -23,5 +23,6 @@ pub mod answer;
 pub mod explain;
 pub mod plan;
 pub mod report;
+pub mod week;
 
 pub mod cli;

@@ -9,7 +9,7 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graphmap::DiGraphMap;
 
 /// From the ground up: a module uses only what stands before it. The first half knows numbers alone, no word of the trade.
-const FLOORS: [&str; 19] = [
+const FLOORS: [&str; 20] = [
     "source",
     "diagnostic",
     "problem",
@@ -24,6 +24,7 @@ const FLOORS: [&str; 19] = [
     "compile",
     "plan",
     "explain",
+    "week",
     "answer",
     "report",
     "cli",

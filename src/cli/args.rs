@@ -44,6 +44,12 @@ pub enum Command {
     Explain(Explain),
     /// See what a change would do, with the class before and after.
     Try(Try),
+    /// Make several classes from the same list, all nearly as good as the best, as different as can be.
+    Vary(Vary),
+    /// See which few moves make your own order better, and how far it can be kept at what price.
+    Keep(Keep),
+    /// Plan the rest of a class that has begun and is late, and see what could be cut.
+    Late(Late),
     /// Audit an order as it was written.
     Check(Check),
     /// List the movements that are known.
@@ -67,7 +73,7 @@ pub struct Own {
 /// Limits of a search.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Search {
-    /// Stop after so many seconds with the best found so far; where neither this nor `--nodes` is given, `plan` and `try` stop after 60, `explain` after 30.
+    /// Stop after so many seconds with the best found so far; where neither this nor `--nodes` is given, `plan`, `try`, `vary`, `keep` and `late` stop after 60, `explain` after 30.
     #[arg(long, value_name = "T")]
     pub seconds: Option<f64>,
     /// Use at most so many megabytes.
@@ -168,6 +174,107 @@ fn minutes(text: &str) -> Result<f64, String> {
     match text.parse::<f64>() {
         Ok(n) if (1.0..=600.0).contains(&n) => Ok(n),
         Ok(_) | Err(_) => Err("a number from 1 to 600".to_owned()),
+    }
+}
+
+/// Make several classes from the same list, all nearly as good as the best, as different as can be.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue vary my-class.toml --count 3\n  segue vary my-class.toml --count 5 --within 5 --apart 6 --seed 2"
+)]
+pub struct Vary {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// So many classes, 1 to 99.
+    #[arg(long, value_name = "K", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=99))]
+    pub count: u8,
+    /// Each at most so many percent worse than the best order, stops and wishes counted in.
+    #[arg(long, value_name = "PERCENT", default_value = "10", value_parser = percent)]
+    pub within: i64,
+    /// Any two with at least so many neighbours that differ.
+    #[arg(long, value_name = "PAIRS", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..))]
+    pub apart: u8,
+    /// No two begin with the same movement.
+    #[arg(long)]
+    pub other_start: bool,
+    /// No two end with the same movement.
+    #[arg(long)]
+    pub other_end: bool,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Say under each movement how it is done.
+    #[arg(long)]
+    pub cues: bool,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// See which few moves make your own order better, and how far it can be kept at what price.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue keep my-class.toml\n  segue keep my-class.toml --pairs 9"
+)]
+pub struct Keep {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// Print the run sheet of the best order that keeps at least so many pairs of neighbours of your own.
+    #[arg(long, value_name = "N")]
+    pub pairs: Option<u16>,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Plan the rest of a class that has begun and is late, and see what could be cut.
+#[derive(Debug, clap::Args)]
+#[command(before_help = "Examples:\n  segue late my-class.toml --from 11 --left 22")]
+pub struct Late {
+    /// The class: a brief (.toml), a plain list, or - for standard input.
+    pub brief: PathBuf,
+    /// Number of the step that comes next, as on the run sheet of `plan`; those before it are done.
+    #[arg(long, value_name = "STEP", value_parser = clap::value_parser!(u16).range(1..))]
+    pub from: u16,
+    /// Minutes that are left.
+    #[arg(long, value_name = "MINUTES", value_parser = minutes_left)]
+    pub left: f64,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Limits.
+    #[command(flatten)]
+    pub search: Search,
+    /// Say under each movement how it is done.
+    #[arg(long)]
+    pub cues: bool,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// Minutes that are left of a class.
+fn minutes_left(text: &str) -> Result<f64, String> {
+    match text.parse::<f64>() {
+        Ok(n) if (0.0..=600.0).contains(&n) => Ok(n),
+        Ok(_) | Err(_) => Err("give minutes from 0 to 600, such as 22 or 17.5".into()),
+    }
+}
+
+/// A percentage from 0 to 1000, in hundredths of a percent.
+fn percent(text: &str) -> Result<i64, String> {
+    match text.trim_end_matches('%').trim().parse::<f64>() {
+        Ok(p) if (0.0..=1000.0).contains(&p) => Ok((p * 100.0).round() as i64),
+        Ok(_) | Err(_) => Err("give a percentage from 0 to 1000, such as 5".into()),
     }
 }
 

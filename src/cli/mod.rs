@@ -7,6 +7,8 @@ mod ending;
 mod explain;
 mod export;
 mod inputs;
+mod keep;
+mod late;
 mod list;
 mod outputs;
 mod plan;
@@ -14,6 +16,7 @@ mod problems;
 mod search;
 mod solve;
 mod try_out;
+mod vary;
 
 use std::process::ExitCode;
 
@@ -32,6 +35,9 @@ pub fn main() -> ExitCode {
     };
     let ended = match &args.command {
         Command::Plan(args) => plan::run(args, voice),
+        Command::Vary(args) => vary::run(args, voice),
+        Command::Keep(args) => keep::run(args, voice),
+        Command::Late(args) => late::run(args, voice),
         Command::Explain(args) => explain::run(args, voice),
         Command::Try(args) => try_out::run(args, voice),
         Command::Check(args) => check::run(args, voice),

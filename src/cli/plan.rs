@@ -64,6 +64,25 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     end_of(&answer)
 }
 
+/// Prints the sheet of an answer, and says how that ends.
+///
+/// # Errors
+/// What kept it from being written.
+pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<End, Refusal> {
+    voice.diagnostics(&answer.notes);
+    let text = if as_json {
+        format!("{:#}\n", json::plan(answer, None))
+    } else {
+        let look = terminal::Look {
+            columns: voice.columns(),
+            teaching: false,
+        };
+        terminal::sheet(&sheet::sheet(answer), look)
+    };
+    voice.answer(&text)?;
+    end_of(answer)
+}
+
 /// How the program ends after an answer was printed.
 pub(super) fn end_of(answer: &Answer) -> Result<End, Refusal> {
     let outcome = &answer.outcome;

@@ -10,5 +10,6 @@ pub mod figures;
 pub mod posture;
 pub mod step;
 pub mod timeline;
+pub mod without;
 
 pub use definition::{End, Problem};

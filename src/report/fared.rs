@@ -34,6 +34,7 @@ pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
                 ));
             }
             Line {
+                laid_out: false,
                 tone: if c.touched.is_empty() {
                     Tone::Plain
                 } else {
@@ -83,6 +84,7 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
                 .filter(|text| !text.is_empty())
                 .collect();
             Line {
+                laid_out: false,
                 tone: if worst { Tone::Wrong } else { Tone::Heed },
                 text: format!("{word}: {head}"),
                 under,

@@ -183,7 +183,7 @@ pub(super) fn saved(s: &Savings) -> Value {
     })
 }
 
-fn taught_class(l: &Lesson) -> Value {
+pub(super) fn taught_class(l: &Lesson) -> Value {
     json!({
         "start": l.start,
         "start_position": l.start_position,

@@ -2,6 +2,7 @@
 
 pub mod asked;
 pub mod audit;
+pub mod beside;
 pub mod card;
 pub mod compared;
 pub mod eased;
@@ -12,9 +13,15 @@ pub mod fared;
 pub mod json;
 pub mod mistakes;
 pub mod opening;
+pub mod own_order;
+pub mod own_order_json;
+pub mod rest;
+pub mod rest_json;
 pub mod section;
 pub mod sheet;
 pub mod solved;
 pub mod terminal;
 pub mod tried;
 pub mod tried_json;
+pub mod varied;
+pub mod varied_json;

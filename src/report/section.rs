@@ -22,6 +22,8 @@ pub struct Line {
     pub text: String,
     /// Lines that belong under it.
     pub under: Vec<String>,
+    /// Whether it is a row of a table, to be drawn letter by letter where it is not too wide.
+    pub laid_out: bool,
 }
 
 impl Line {
@@ -36,6 +38,15 @@ impl Line {
             tone,
             text: text.into(),
             under: Vec::new(),
+            laid_out: false,
+        }
+    }
+
+    /// A row of a table, its columns made with spaces.
+    pub fn laid_out(text: impl Into<String>) -> Self {
+        Self {
+            laid_out: true,
+            ..Self::plain(text)
         }
     }
 }

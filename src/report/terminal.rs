@@ -168,7 +168,13 @@ fn drawn_line(out: &mut String, line: &Line, indent: usize, width: usize) {
         first: indent,
         rest: indent + if indent > 0 { 2 } else { 0 },
     };
-    wrapped(out, &line.text, style(line.tone), margins, width);
+    if line.laid_out && indent + line.text.width() <= width {
+        out.push_str(&" ".repeat(indent));
+        styled(out, line.text.trim_end(), style(line.tone));
+        out.push('\n');
+    } else {
+        wrapped(out, &line.text, style(line.tone), margins, width);
+    }
     for under in &line.under {
         let margins = Margins {
             first: indent + 4,

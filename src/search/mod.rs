@@ -33,7 +33,7 @@ pub mod twins;
 
 use crate::problem::Problem;
 use crate::score::evaluate;
-use aim::Aim;
+use aim::{Aim, Of};
 use budget::Limits;
 use outcome::{Ended, Outcome, Plan, Progress};
 
@@ -79,6 +79,31 @@ pub fn solve_from(
             ..Outcome::default()
         },
     }
+}
+
+/// Finds the best plan that scores less than `ceiling`, with [`solve`]'s proof, or proves that there is none: without plans in a hurry and
+/// without regard to the order as written, for programs that ask many questions about one class.
+pub fn solve_below(problem: &Problem, limits: &Limits, ceiling: i64) -> Outcome {
+    if let Some(why) = tables::refusal(problem) {
+        return Outcome {
+            ended: Ended::Refused,
+            disagreement: Some(why),
+            ..Outcome::default()
+        };
+    }
+    let aim = Aim {
+        ceiling,
+        of: Of::Part,
+        ..Aim::default()
+    };
+    let quiet = &mut |_: &Progress| {};
+    let outcome = match width(problem) {
+        0..=2 => campaign::search::<2>(problem, limits, &aim, quiet),
+        3..=4 => campaign::search::<4>(problem, limits, &aim, quiet),
+        5..=16 => campaign::search::<16>(problem, limits, &aim, quiet),
+        _ => return solve(problem, limits, quiet),
+    };
+    judged(problem, outcome)
 }
 
 /// The plan with its score in this problem, if it is a plan of it.

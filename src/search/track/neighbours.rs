@@ -38,8 +38,10 @@ impl NeighboursTracker {
     }
 
     fn cap(&self) -> u64 {
+        // Where none may stand, each one that does is too many: nothing need be remembered.
+        let most = self.most.filter(|&most| most > 0);
         self.least
-            .max(self.most.map_or(0, |m| m + 1))
+            .max(most.map_or(0, |m| m + 1))
             .min(self.n as u64 + 1)
     }
 

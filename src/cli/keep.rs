@@ -1,0 +1,141 @@
+//! `segue keep`: her own order in, the few moves that save most of it and how far it can be kept out.
+
+use std::sync::Arc;
+
+use super::args::Keep;
+use super::ending::{End, Refusal};
+use super::inputs;
+use super::outputs::Voice;
+use super::plan::{PATIENCE, print};
+use super::search::limits;
+use crate::answer::{Answer, Prepared, as_given, plan, prepare};
+use crate::compile::Compiled;
+use crate::diagnostic::Diagnostic;
+use crate::problem::without::without;
+use crate::report::own_order::OwnOrder;
+use crate::report::{own_order, own_order_json, terminal};
+use crate::score::{Evaluation, evaluate};
+use crate::search::budget::Limits;
+use crate::search::outcome::Progress;
+use crate::search::solve;
+use crate::week::moves::fewest_moves;
+use crate::week::nearest::{keeping, nearest};
+
+/// Reads, plans, compares, prints.
+///
+/// # Errors
+/// Mistakes in the files or in the usage.
+pub fn run(args: &Keep, voice: Voice) -> Result<End, Refusal> {
+    let models = inputs::models(args.own.models.as_deref());
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
+    }
+    let texts = inputs::class(&args.brief, models.known)?;
+    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    if limits.nodes.is_none() {
+        limits.time.get_or_insert(PATIENCE);
+    }
+    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    if let Some(least) = args.pairs {
+        return keep(&prepared, usize::from(least), args, &limits, voice);
+    }
+    let line = voice.progress();
+    let answer = plan(&prepared, &limits, &mut |news| line.show(news));
+    let (Some(_), Some(own)) = (&answer.best, answer.as_given.clone()) else {
+        drop(line);
+        return print(&answer, args.json, voice);
+    };
+    let found = look(&prepared, answer, own, &limits, &mut |news| line.show(news));
+    drop(line);
+    voice.diagnostics(&prepared.notes);
+    let text = if args.json {
+        format!("{:#}\n", own_order_json::own_order(&prepared, &found))
+    } else {
+        let look = terminal::Look {
+            columns: voice.columns(),
+            teaching: false,
+        };
+        terminal::sheet(&own_order::own_order(&found), look)
+    };
+    voice.answer(&text)?;
+    Ok(End::Done)
+}
+
+fn look(
+    prepared: &Prepared,
+    answer: Answer,
+    own: Evaluation,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> OwnOrder {
+    let problem = &prepared.compiled.problem;
+    let order = own.timeline.order.clone();
+    // Half of the time for each.
+    let limits = &Limits {
+        time: limits.time.map(|t| t / 2),
+        ..limits.clone()
+    };
+    let curve = nearest(problem, &order, limits, progress)
+        .expect("a class that has a plan has an order for its curve");
+    // Without the rests, which no move puts in; they stand last, so that the numbers stay.
+    let rests: Vec<bool> = problem.steps.iter().map(|s| s.optional.is_some()).collect();
+    let (bare, _) = without(problem, &rests);
+    let before = evaluate(&bare, &order, &own.timeline.setups);
+    let mut moves = fewest_moves(&bare, &order, &before, limits, &mut |_| {
+        progress(&Progress {
+            phase: "moves in your order",
+            ..Progress::default()
+        });
+    });
+    for best in &mut moves.best {
+        let timeline = &best.found.timeline;
+        best.found = evaluate(problem, &timeline.order, &timeline.setups);
+    }
+    OwnOrder {
+        answer,
+        own,
+        moves,
+        curve,
+    }
+}
+
+/// The run sheet of the best order that keeps so many pairs.
+fn keep(
+    prepared: &Prepared,
+    least: usize,
+    args: &Keep,
+    limits: &Limits,
+    voice: Voice,
+) -> Result<End, Refusal> {
+    let problem = &prepared.compiled.problem;
+    let order: Vec<usize> = (0..problem.steps.len())
+        .filter(|&s| problem.steps[s].optional.is_none())
+        .collect();
+    let asked = keeping(problem, &order, least);
+    let line = voice.progress();
+    let outcome = solve(&asked, limits, &mut |news| line.show(news));
+    drop(line);
+    let best = (outcome.plan.as_ref()).map(|p| evaluate(problem, &p.order, &p.setups));
+    if best.is_none() {
+        voice.complain(&format!(
+            "no order that keeps {least} neighbours of yours {}",
+            if outcome.proven() {
+                "keeps all that must hold"
+            } else {
+                "was found in the time"
+            }
+        ));
+        return Ok(End::No);
+    }
+    let answer = Answer {
+        brief: Arc::clone(&prepared.brief),
+        compiled: Arc::<Compiled>::clone(&prepared.compiled),
+        outcome,
+        best,
+        as_given: as_given(problem),
+        conflict: None,
+        relaxations: None,
+        notes: prepared.notes.clone(),
+    };
+    print(&answer, args.json, voice)
+}

@@ -1,0 +1,83 @@
+//! `segue late`: a class that has begun in, the rest that fits the minutes out.
+
+use super::args::Late;
+use super::ending::{End, Refusal};
+use super::inputs;
+use super::outputs::Voice;
+use super::plan::{PATIENCE, print};
+use super::search::limits;
+use crate::answer::{plan, prepare};
+use crate::diagnostic::Diagnostic;
+use crate::report::{rest, rest_json, terminal};
+use crate::week::late::{Begun, late, not_begun};
+
+/// Reads, plans, plans the rest, prints.
+///
+/// # Errors
+/// Mistakes in the files or in the usage.
+pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
+    let models = inputs::models(args.own.models.as_deref());
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
+    }
+    let texts = inputs::class(&args.brief, models.known)?;
+    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    if limits.nodes.is_none() {
+        limits.time.get_or_insert(PATIENCE);
+    }
+    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let line = voice.progress();
+    let answer = plan(&prepared, &limits, &mut |news| line.show(news));
+    let Some(best) = &answer.best else {
+        drop(line);
+        return print(&answer, args.json, voice);
+    };
+    let steps = best.timeline.order.len();
+    let from = usize::from(args.from);
+    if from > steps {
+        return Err(Refusal::Usage(format!(
+            "--from: the run sheet has steps 1 to {steps}; give the number of the one that comes next"
+        )));
+    }
+    let left = hundredths(args.left);
+    let now = (from.checked_sub(2)).map_or(0, |k| best.timeline.end[k]);
+    let behind = prepared
+        .brief
+        .minutes
+        .map_or(0, |minutes| hundredths(minutes) - left - now);
+    let done = &best.timeline.order[..from - 1];
+    let begun = Begun {
+        problem: &prepared.compiled.problem,
+        plan: best,
+        done: from - 1,
+        left,
+        behind,
+        movements: not_begun(&prepared.compiled, done),
+    };
+    let found = late(&begun, &limits, &mut |news| line.show(news));
+    drop(line);
+    voice.diagnostics(&prepared.notes);
+    let Ok(found) = found else {
+        voice.complain("no order of what is left keeps what must hold");
+        return Ok(End::No);
+    };
+    let text = if args.json {
+        format!("{:#}\n", rest_json::rest(&prepared, &begun, &found))
+    } else {
+        let look = terminal::Look {
+            columns: voice.columns(),
+            teaching: args.cues,
+        };
+        terminal::sheet(&rest::rest(&prepared, &begun, &found), look)
+    };
+    voice.answer(&text)?;
+    Ok(if found.fits() || !found.cuts.is_empty() {
+        End::Done
+    } else {
+        End::No
+    })
+}
+
+fn hundredths(minutes: f64) -> i64 {
+    (minutes * 6_000.0).round() as i64
+}

@@ -1,0 +1,76 @@
+//! `segue vary`: a class in, a week of different classes from the same list out.
+
+use super::args::Vary;
+use super::ending::{End, Refusal};
+use super::inputs;
+use super::outputs::Voice;
+use super::plan::{PATIENCE, print};
+use super::search::limits;
+use crate::answer::{movements, plan, prepare};
+use crate::diagnostic::Diagnostic;
+use crate::report::{terminal, varied, varied_json};
+use crate::week::vary::{Wish, vary};
+
+/// Reads, plans, varies, prints.
+///
+/// # Errors
+/// Mistakes in the files or in the usage.
+pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
+    let models = inputs::models(args.own.models.as_deref());
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
+    }
+    let texts = inputs::class(&args.brief, models.known)?;
+    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
+    if limits.nodes.is_none() {
+        limits.time.get_or_insert(PATIENCE);
+    }
+    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let wish = Wish {
+        count: usize::from(args.count),
+        within: args.within,
+        apart: usize::from(args.apart),
+        opener: args.other_start,
+        closer: args.other_end,
+    };
+    let line = voice.progress();
+    let names = movements(&prepared.compiled);
+    let week = vary(
+        &prepared.compiled.problem,
+        names,
+        &wish,
+        &limits,
+        &mut |news| line.show(news),
+    );
+    let Ok(week) = week else {
+        // There is no order: `plan` says why.
+        let answer = plan(&prepared, &limits, &mut |news| line.show(news));
+        drop(line);
+        return print(&answer, args.json, voice);
+    };
+    drop(line);
+    voice.diagnostics(&prepared.notes);
+    let text = if args.json {
+        format!("{:#}\n", varied_json::week(&prepared, &week, &wish))
+    } else {
+        let look = terminal::Look {
+            columns: voice.columns(),
+            teaching: args.cues,
+        };
+        let mut texts = vec![terminal::sheet(
+            &varied::summary(&prepared, &week, &wish),
+            look,
+        )];
+        texts.extend(
+            (0..week.classes.len())
+                .map(|k| terminal::sheet(&varied::of_class(&prepared, &week, k), look)),
+        );
+        texts.join("\n\n")
+    };
+    voice.answer(&text)?;
+    Ok(if week.short.is_some() {
+        End::No
+    } else {
+        End::Done
+    })
+}

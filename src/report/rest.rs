@@ -1,0 +1,171 @@
+//! What `late` says: whether the rest fits, what could be cut, and the rest as a run sheet.
+
+use super::beside::beside;
+use super::fared::rules;
+use super::section::{Line, Section, Tone, push};
+use super::sheet::{Sheet, rows, transition};
+use crate::answer::Prepared;
+use crate::plan::lesson::{Lesson, lesson};
+use crate::plan::wording::{capital, clock, count, length};
+use crate::week::late::{Begun, Late, MOST_CUTS, Rest, as_class};
+
+/// So many cuts are named on paper.
+const NAMED: usize = 8;
+
+/// The rest that is shown: with the first cut, or whole.
+pub fn shown(late: &Late) -> &Rest {
+    late.cuts.first().unwrap_or(&late.whole)
+}
+
+/// The movements of a cut, by name.
+pub fn cut_names(prepared: &Prepared, begun: &Begun<'_>, rest: &Rest) -> Vec<String> {
+    let class = &prepared.compiled.class;
+    let name = |&k: &usize| {
+        let step = &class.steps[begun.movements[k][0]];
+        let movement = &class.movements[step.movement].name;
+        if step.round > 1 {
+            format!("{movement} (round {})", step.round)
+        } else {
+            movement.clone()
+        }
+    };
+    rest.cut.iter().map(name).collect()
+}
+
+/// The rest as it is taught, on the clock of the class.
+pub fn taught(prepared: &Prepared, begun: &Begun<'_>, rest: &Rest) -> Lesson {
+    let (compiled, scored) = as_class(&prepared.compiled, rest);
+    let mut taught = lesson(&prepared.brief, &compiled, &scored);
+    taught.rows.drain(..begun.done);
+    for row in &mut taught.rows {
+        row.start += begun.behind;
+        row.end += begun.behind;
+        row.step = rest.steps[row.step];
+    }
+    taught.finish += begun.behind;
+    taught
+}
+
+/// All that is said.
+pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Sheet {
+    let shown = shown(late);
+    let taught = taught(prepared, begun, shown);
+    let title = if prepared.brief.title.is_empty() {
+        "A class".to_owned()
+    } else {
+        capital(&prepared.brief.title)
+    };
+    let mut after = Vec::new();
+    push(&mut after, "Rules", rules(&taught.fates));
+    Sheet {
+        title: format!("{title}, from step {} on", begun.done + 1),
+        subtitle: subtitle(begun),
+        opening: opening(prepared, begun, late),
+        before: cuts(prepared, begun, late),
+        rows: rows(&taught),
+        reset: taught.reset.as_ref().map(transition),
+        end: clock(taught.finish),
+        after,
+    }
+}
+
+fn subtitle(begun: &Begun<'_>) -> String {
+    let mut text = format!("{} left", length(begun.left));
+    match begun.behind {
+        0 => {}
+        late if late > 0 => text.push_str(&format!(", {} behind the plan", length(late))),
+        early => text.push_str(&format!(", {} ahead of the plan", length(-early))),
+    }
+    text
+}
+
+fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
+    let over = late.whole.found.timeline.finish - late.until;
+    if over <= 0 {
+        let text = match -over {
+            0 => "The rest fits without a cut, to the second.".to_owned(),
+            spare => format!(
+                "The rest fits without a cut, with {} to spare.",
+                length(spare)
+            ),
+        };
+        return vec![Line::toned(Tone::Good, text)];
+    }
+    let mut lines = vec![Line::toned(
+        Tone::Heed,
+        format!("The rest is {} too long.", length(over)),
+    )];
+    lines.push(match late.cuts.first() {
+        Some(first) => Line::toned(
+            Tone::Good,
+            format!(
+                "Without {} it fits, and that leaves the best class; it is what stands below.",
+                joined(&cut_names(prepared, begun, first))
+            ),
+        ),
+        None if late.settled => Line::toned(
+            Tone::Wrong,
+            format!(
+                "No {MOST_CUTS} movements or fewer can be cut so that it fits, keeps what must hold and adds no stop. It stands below as it is."
+            ),
+        ),
+        None => Line::toned(
+            Tone::Heed,
+            "Whether a cut makes it fit was not settled in the time. It stands below as it is.",
+        ),
+    });
+    lines
+}
+
+fn cuts(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Section> {
+    let mut lines: Vec<Line> = (late.cuts.iter().take(NAMED))
+        .map(|cut| Line::plain(cut_line(prepared, begun, late, cut)))
+        .collect();
+    if late.cuts.len() > NAMED {
+        let more = i64::try_from(late.cuts.len() - NAMED).expect("a class has few movements");
+        lines.push(Line::plain(format!(
+            "And {} that would do too.",
+            count(more, "other choice", "other choices")
+        )));
+    }
+    if !late.settled && !late.cuts.is_empty() {
+        lines.push(Line::toned(
+            Tone::Heed,
+            "Not all choices were looked at in the time.",
+        ));
+    }
+    let mut sections = Vec::new();
+    let each = late.cuts.first().map_or(0, |c| c.cut.len());
+    let heading = if each > 1 {
+        format!("What could be cut: any one of these choices of {each}")
+    } else {
+        "What could be cut: any one of these".into()
+    };
+    push(&mut sections, &heading, lines);
+    sections
+}
+
+fn cut_line(prepared: &Prepared, begun: &Begun<'_>, late: &Late, cut: &Rest) -> String {
+    let spare = late.until - cut.found.timeline.finish;
+    let mut text = format!(
+        "{}: saves {}, {} to spare",
+        joined(&cut_names(prepared, begun, cut)),
+        length(cut.saves),
+        length(spare)
+    );
+    let (_, whole) = as_class(&prepared.compiled, &late.whole);
+    let (_, rest) = as_class(&prepared.compiled, cut);
+    let fares = beside(&whole, &rest);
+    if !fares.is_empty() {
+        text.push_str(&format!(" ({fares})"));
+    }
+    text
+}
+
+fn joined(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}

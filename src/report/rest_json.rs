@@ -1,0 +1,56 @@
+//! The rest of a class for programs, as JSON. Stable and versioned: `"segue_late": 1`. Units as in [`super::json`].
+//!
+//! | key | holds |
+//! | --- | --- |
+//! | `segue_late` | 1 |
+//! | `title`, `machine` | the class |
+//! | `from`, `left_seconds`, `behind_seconds` | the place that comes next, the time left, how far behind the plan (below 0: ahead) |
+//! | `fits` | whether the rest fits without a cut |
+//! | `too_long_seconds` | by how much it does not; below 0: to spare |
+//! | `settled` | whether all choices of so few cuts were looked at |
+//! | `cuts` | each: `movements`, `steps`, `saves_seconds`, `to_spare_seconds`, `beside_whole` (as `beside_best` of `vary`), `order` and `setups` of the whole class without them |
+//! | `rest` | the rest with the first cut, or whole: as `class` of a plan, its rows from `from` on |
+
+use serde_json::{Value, json};
+
+use super::json::{seconds, taught_class};
+use super::rest::{cut_names, shown, taught};
+use super::varied_json::beside;
+use crate::answer::Prepared;
+use crate::week::late::{Begun, Late, Rest, as_class};
+
+/// The rest of a class.
+pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Value {
+    let compiled = &prepared.compiled;
+    json!({
+        "segue_late": 1,
+        "title": prepared.brief.title,
+        "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
+        "from": begun.done + 1,
+        "left_seconds": seconds(begun.left),
+        "behind_seconds": seconds(begun.behind),
+        "fits": late.fits(),
+        "too_long_seconds": seconds(late.whole.found.timeline.finish - late.until),
+        "settled": late.settled,
+        "cuts": late.cuts.iter().map(|c| cut(prepared, begun, late, c)).collect::<Vec<_>>(),
+        "rest": taught_class(&taught(prepared, begun, shown(late))),
+    })
+}
+
+fn cut(prepared: &Prepared, begun: &Begun<'_>, late: &Late, cut: &Rest) -> Value {
+    let (_, whole) = as_class(&prepared.compiled, &late.whole);
+    let (_, rest) = as_class(&prepared.compiled, cut);
+    let steps: Vec<usize> = (cut.cut.iter())
+        .flat_map(|&k| begun.movements[k].iter().copied())
+        .collect();
+    let timeline = &cut.found.timeline;
+    json!({
+        "movements": cut_names(prepared, begun, cut),
+        "steps": steps,
+        "saves_seconds": seconds(cut.saves),
+        "to_spare_seconds": seconds(late.until - timeline.finish),
+        "beside_whole": beside(prepared, &whole, &rest),
+        "order": timeline.order.iter().map(|&s| cut.steps[s]).collect::<Vec<_>>(),
+        "setups": timeline.setups,
+    })
+}

@@ -1,0 +1,227 @@
+//! What `vary` says: how far the classes are apart, how each fares beside the best, and a run sheet for each.
+
+use std::sync::Arc;
+
+use super::beside::{beside, counted};
+use super::opening::{minutes, totals};
+use super::section::{Line, Section, Tone, push};
+use super::sheet::{Sheet, sheet};
+use crate::answer::{Answer, Prepared};
+use crate::plan::breach::name_of;
+use crate::plan::lesson::lesson;
+use crate::plan::wording::{capital, count};
+use crate::score::Evaluation;
+use crate::search::outcome::{Ended, Outcome, Plan};
+use crate::week::vary::{Short, Sureness, Week, Wish};
+
+/// The summary that stands before the run sheets: its title and what it says.
+pub fn summary(prepared: &Prepared, week: &Week, wish: &Wish) -> Sheet {
+    let mut drawn = of_class(prepared, week, 0);
+    drawn.title = title_of(prepared);
+    drawn.opening = opening(prepared, week, wish);
+    (drawn.before, drawn.rows, drawn.reset) = (Vec::new(), Vec::new(), None);
+    drawn.after = Vec::new();
+    if week.classes.len() > 1 {
+        drawn.after.push(distances(week));
+    }
+    push(
+        &mut drawn.after,
+        "Each class beside the best order",
+        (0..week.classes.len())
+            .map(|k| class_line(prepared, week, k))
+            .collect(),
+    );
+    drawn
+}
+
+fn title_of(prepared: &Prepared) -> String {
+    if prepared.brief.title.is_empty() {
+        "A class".into()
+    } else {
+        capital(&prepared.brief.title)
+    }
+}
+
+fn opening(prepared: &Prepared, week: &Week, wish: &Wish) -> Vec<Line> {
+    let n = week.classes.len();
+    let percent = wish.within as f64 / 100.0;
+    let mut first = format!(
+        "{} from one list, {} at most {percent} % worse than the best order",
+        count(as_count(n), "class", "classes"),
+        if n == 1 { "it is" } else { "each" },
+    );
+    if let Some(room) = counted(&prepared.compiled, week.ceiling - week.best.score) {
+        first.push_str(&format!(" ({room}, stops and wishes counted in)"));
+    }
+    let mut lines = vec![Line::plain(format!("{first}."))];
+    if let Some(least) = week.least() {
+        lines.push(Line::plain(format!(
+            "Any two differ in at least {} of the {} pairs of neighbours that can differ.",
+            least.pairs, week.pairs
+        )));
+        lines.push(match week.sureness {
+            Sureness::Farthest => Line::toned(
+                Tone::Good,
+                "No choice of as many classes is farther apart: all orders that are good enough were looked at.",
+            ),
+            Sureness::Found => Line::plain(format!(
+                "They are the farthest apart of {} orders that were found; others may be farther.",
+                week.looked_at
+            )),
+        });
+    }
+    lines.extend(week.short.map(|short| {
+        Line::toned(
+            Tone::Heed,
+            match short {
+                Short::Proven => format!(
+                    "There are no {}: these are as many as there can be.",
+                    wish.count
+                ),
+                Short::NoneToAdd => format!(
+                    "Not {}: none can be added to these. Whether another choice would have more is open.",
+                    wish.count
+                ),
+                Short::Open => format!(
+                    "Not {}: no more were found. Whether there are more is open.",
+                    wish.count
+                ),
+            },
+        )
+    }));
+    if !week.best_is_proven {
+        lines.push(Line::toned(
+            Tone::Heed,
+            "Whether the best order is really the best was not settled in the time; the percentage counts from the best that was found.",
+        ));
+    }
+    lines
+}
+
+fn as_count(n: usize) -> i64 {
+    i64::try_from(n).expect("a class has few steps")
+}
+
+/// The table: below the corner neighbours that differ, above it pairs that stand the other way round.
+fn distances(week: &Week) -> Section {
+    let n = week.classes.len();
+    let cell = |i: usize, j: usize| {
+        let apart = week.apart[i * n + j];
+        match i.cmp(&j) {
+            std::cmp::Ordering::Equal => "·".to_owned(),
+            std::cmp::Ordering::Greater => apart.pairs.to_string(),
+            std::cmp::Ordering::Less => apart.turned.to_string(),
+        }
+    };
+    let width = (0..n * n)
+        .map(|k| cell(k / n, k % n).chars().count())
+        .max()
+        .unwrap_or(1)
+        .max(2);
+    let row = |head: String, cells: Vec<String>| {
+        let cells: Vec<String> = cells.iter().map(|c| format!("{c:>width$}")).collect();
+        Line::laid_out(format!("{head:>2}  {}", cells.join(" ")))
+    };
+    let mut lines = vec![row(String::new(), (1..=n).map(|k| k.to_string()).collect())];
+    lines.extend((0..n).map(|i| row((i + 1).to_string(), (0..n).map(|j| cell(i, j)).collect())));
+    lines.push(Line::plain(
+        "Lower left: neighbours of the one class that are no neighbours in the other. Upper right: pairs of movements of which the other comes first.",
+    ));
+    Section {
+        heading: "How far apart".into(),
+        lines,
+    }
+}
+
+fn class_line(prepared: &Prepared, week: &Week, k: usize) -> Line {
+    let mut line = Line::plain(format!("{}: {}.", k + 1, fares(prepared, week, k)));
+    let compiled = &prepared.compiled;
+    let class = &week.classes[k];
+    let order = &class.timeline.order;
+    let named = |step: Option<&usize>| step.map_or_else(String::new, |&s| name_of(compiled, s));
+    line.under.push(format!(
+        "Begins with {}, ends with {}.",
+        named(order.first()),
+        named(order.last())
+    ));
+    let new = new_pairs(&week.best, class);
+    if !new.is_empty() {
+        let pairs: Vec<String> = new
+            .iter()
+            .map(|&(a, b)| format!("{} to {}", name_of(compiled, a), name_of(compiled, b)))
+            .collect();
+        line.under
+            .push(format!("New neighbours: {}.", pairs.join("; ")));
+    }
+    line
+}
+
+/// Neighbours of an order that are none in another.
+pub fn new_pairs(best: &Evaluation, class: &Evaluation) -> Vec<(usize, usize)> {
+    let known: Vec<&[usize]> = best.timeline.order.windows(2).collect();
+    let pairs = class.timeline.order.windows(2);
+    pairs
+        .filter(|two| !known.contains(two))
+        .map(|two| (two[0], two[1]))
+        .collect()
+}
+
+fn fares(prepared: &Prepared, week: &Week, k: usize) -> String {
+    let class = &week.classes[k];
+    let text = beside(&week.best, class);
+    let what = if class.timeline.order == week.best.timeline.order {
+        "the best order itself".to_owned()
+    } else if text.is_empty() {
+        "as good as the best order in stops, time and rules".into()
+    } else {
+        format!("{text} than the best order")
+    };
+    match counted(&prepared.compiled, class.score - week.best.score) {
+        Some(worse) if class.score > week.best.score => {
+            format!("{what}; all in all {worse} worse")
+        }
+        Some(_) | None => what,
+    }
+}
+
+/// The run sheet of one class.
+pub fn of_class(prepared: &Prepared, week: &Week, k: usize) -> Sheet {
+    let class = &week.classes[k];
+    let mut drawn = sheet(&answer(prepared, week, class));
+    let taught = lesson(&prepared.brief, &prepared.compiled, class);
+    drawn.title = format!("{}, class {} of {}", drawn.title, k + 1, week.classes.len());
+    drawn.opening = vec![Line::plain(totals(&taught))];
+    drawn.opening.extend(minutes(&taught));
+    drawn.opening.push(Line::plain(format!(
+        "{}.",
+        capital(&fares(prepared, week, k))
+    )));
+    drawn
+}
+
+/// A class of the week as an answer of its own.
+pub fn answer(prepared: &Prepared, week: &Week, class: &Evaluation) -> Answer {
+    Answer {
+        brief: Arc::clone(&prepared.brief),
+        compiled: Arc::clone(&prepared.compiled),
+        outcome: Outcome {
+            plan: Some(Plan {
+                order: class.timeline.order.clone(),
+                setups: class.timeline.setups.clone(),
+                score: class.score,
+            }),
+            bound: week.best_is_proven.then_some(week.best.score),
+            ended: if week.best_is_proven && class.score == week.best.score {
+                Ended::Proof
+            } else {
+                Ended::Nodes
+            },
+            ..Outcome::default()
+        },
+        best: Some(class.clone()),
+        as_given: None,
+        conflict: None,
+        relaxations: None,
+        notes: Vec::new(),
+    }
+}

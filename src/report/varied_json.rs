@@ -1,0 +1,91 @@
+//! A week of classes for programs, as JSON. Stable and versioned: `"segue_vary": 1`. Units as in [`super::json`].
+//!
+//! | key | holds |
+//! | --- | --- |
+//! | `segue_vary` | 1 |
+//! | `title`, `machine` | the class |
+//! | `asked` | `count`, `within_percent`, `apart` (pairs), `other_start`, `other_end` |
+//! | `best` | the best order: as `as_given` of a plan |
+//! | `best_is_proven` | whether nothing better exists |
+//! | `highest_score` | no class scores more |
+//! | `pairs` | neighbouring pairs of a class that could differ |
+//! | `least` | the smallest difference of two classes: `pairs`, `turned`; null with fewer than two |
+//! | `sureness` | `"farthest"`: no as many classes are farther apart; `"found"`: the farthest that were found |
+//! | `fewer` | why there are fewer than asked: null, `"proven"` (there are not more), `"none to add"` (to these), `"open"` |
+//! | `looked_at` | orders that were chosen from |
+//! | `pairs_apart`, `turned` | `[i][j]`: neighbours that differ, pairs of movements the other way round |
+//! | `classes` | each: `order` (as `as_given` of a plan), `beside_best` (`counts_seconds`, `stops`, `changeover_seconds`, `unmet_wishes`, each this class less the best), `new_neighbours` (pairs of steps), `class` (the sheet, as in a plan) |
+
+use serde_json::{Value, json};
+
+use super::json::{scored, seconds, taught_class};
+use super::varied::new_pairs;
+use crate::answer::Prepared;
+use crate::explain::savings::savings;
+use crate::plan::lesson::lesson;
+use crate::score::Evaluation;
+use crate::week::difference::Difference;
+use crate::week::vary::{Short, Sureness, Week, Wish};
+
+/// A week of classes.
+pub fn week(prepared: &Prepared, week: &Week, wish: &Wish) -> Value {
+    let compiled = &prepared.compiled;
+    let n = week.classes.len();
+    let table = |of: fn(&Difference) -> usize| -> Vec<Vec<usize>> {
+        week.apart
+            .chunks(n.max(1))
+            .map(|row| row.iter().map(of).collect())
+            .collect()
+    };
+    json!({
+        "segue_vary": 1,
+        "title": prepared.brief.title,
+        "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
+        "asked": {
+            "count": wish.count,
+            "within_percent": wish.within as f64 / 100.0,
+            "apart": wish.apart,
+            "other_start": wish.opener,
+            "other_end": wish.closer,
+        },
+        "best": scored(&week.best),
+        "best_is_proven": week.best_is_proven,
+        "highest_score": week.ceiling,
+        "pairs": week.pairs,
+        "least": week.least().map(|d| json!({ "pairs": d.pairs, "turned": d.turned })),
+        "sureness": match week.sureness {
+            Sureness::Farthest => "farthest",
+            Sureness::Found => "found",
+        },
+        "fewer": week.short.map(|short| match short {
+            Short::Proven => "proven",
+            Short::NoneToAdd => "none to add",
+            Short::Open => "open",
+        }),
+        "looked_at": week.looked_at,
+        "pairs_apart": table(|d| d.pairs),
+        "turned": table(|d| d.turned),
+        "classes": week.classes.iter().map(|c| class(prepared, &week.best, c)).collect::<Vec<_>>(),
+    })
+}
+
+fn class(prepared: &Prepared, best: &Evaluation, class: &Evaluation) -> Value {
+    json!({
+        "order": scored(class),
+        "beside_best": beside(prepared, best, class),
+        "new_neighbours": new_pairs(best, class),
+        "class": taught_class(&lesson(&prepared.brief, &prepared.compiled, class)),
+    })
+}
+
+/// One order beside another: this one less the other.
+pub fn beside(prepared: &Prepared, other: &Evaluation, this: &Evaluation) -> Value {
+    let s = savings(this, other);
+    json!({
+        "counts_seconds": prepared.compiled.seconds_of(this.score - other.score),
+        "stops": s.stops,
+        "changeover_seconds": seconds(s.changeover),
+        "unmet_wishes": s.wishes,
+        "broken_musts": s.musts,
+    })
+}

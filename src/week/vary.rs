@@ -1,0 +1,349 @@
+//! A week of classes from one list: so many orders, each nearly as good as the best, as far apart as can be.
+//!
+//! 1. The best score is found ([`crate::search::solve`]); the ceiling lies the asked percentage above it.
+//! 2. A short list is looked through ([`super::every`]); of a long one, orders are collected by leaps away from those chosen so far
+//!    ([`super::leap`]).
+//! 3. Of these the farthest apart are chosen ([`super::spread`]).
+//! 4. Where there are fewer than asked, a search for one more either finds it or proves that there is none.
+//!
+//! **Claim.** Every class is valid, within the ceiling, and any two are at least as far apart as asked. With [`Sureness::Farthest`] no choice of
+//! as many classes has a larger smallest distance. With [`Short::Proven`] no larger choice exists; with [`Short::NoneToAdd`] none can be added.
+//! **Why.** Each is scored by the referee; an exact choice of all orders is an exact choice; a further class would have, with each one chosen,
+//! at most so many pairs in common as [`Measure::at_most`] demands, and the search proves that there is none. Where two classes need only
+//! differ, none to add means that these are all.
+//! **Tested by** `tests/variants.rs`.
+
+use rand::SeedableRng as _;
+use rand::seq::SliceRandom as _;
+use rand_chacha::ChaCha8Rng;
+
+use super::difference::{Difference, Measure};
+use super::every::every;
+use super::leap::{Leaper, Pool};
+use super::spread::{Spread, spread};
+use crate::problem::Problem;
+use crate::problem::demand::place::Place;
+use crate::problem::demand::{Demand, Kind};
+use crate::score::{Evaluation, evaluate};
+use crate::search::budget::{Limits, Meter};
+use crate::search::outcome::{Outcome, Plan, Progress};
+use crate::search::{solve, solve_below};
+
+/// Lists of so many steps that must be done are looked through.
+const SHORT_LIST: usize = 10;
+/// So many orders and searches before that is given up.
+const MOST_ORDERS: usize = 400;
+const MOST_SEARCHES: u64 = 4_000;
+/// Nodes of one such search.
+const ONE_SEARCH: u64 = 50_000;
+/// So many times at least it is looked for something farther from the others than the two that are nearest.
+const LEAST_ROUNDS: usize = 3;
+/// So many leaps in vain before it is left at that.
+const IDLE_LEAPS: usize = 6;
+/// Nodes of a search for one more class.
+const ONE_MORE: u64 = 5_000_000;
+
+/// What is asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Wish {
+    /// So many classes.
+    pub count: usize,
+    /// A class may score so many hundredths of a percent above the best.
+    pub within: i64,
+    /// Any two have at least so many neighbouring pairs that are not in common; at least 1.
+    pub apart: usize,
+    /// No two begin with the same movement.
+    pub opener: bool,
+    /// No two end with the same movement.
+    pub closer: bool,
+}
+
+/// How far apart they are compared with what could be.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sureness {
+    /// No as many are farther apart.
+    Farthest,
+    /// As far apart as was found.
+    Found,
+}
+
+/// Why there are fewer than asked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Short {
+    /// There are not more.
+    Proven,
+    /// None can be added to these; whether another choice has more is open.
+    NoneToAdd,
+    /// Open.
+    Open,
+}
+
+/// A week of classes.
+#[derive(Debug, Clone)]
+pub struct Week {
+    /// The best order.
+    pub best: Evaluation,
+    /// Whether it is proven best; the percentage counts from its score.
+    pub best_is_proven: bool,
+    /// The highest score allowed.
+    pub ceiling: i64,
+    /// The classes, best first.
+    pub classes: Vec<Evaluation>,
+    /// `[i * classes + j]`: how far two are apart.
+    pub apart: Vec<Difference>,
+    /// Neighbouring pairs of a class that could differ.
+    pub pairs: usize,
+    /// How sure the spread is.
+    pub sureness: Sureness,
+    /// Why there are fewer than asked, if there are.
+    pub short: Option<Short>,
+    /// Orders to choose from.
+    pub looked_at: usize,
+}
+
+impl Week {
+    /// The smallest difference between two classes; `None` with fewer than two.
+    pub fn least(&self) -> Option<Difference> {
+        let n = self.classes.len();
+        let pairs = (0..n).flat_map(|i| (0..i).map(move |j| i * n + j));
+        pairs.map(|k| self.apart[k]).min()
+    }
+}
+
+/// Finds a week of classes. `names` tells which steps are the same movement. The same wish, limits of nodes and seed give the same week.
+///
+/// # Errors
+/// How the search for the best order ended, if there is none.
+pub fn vary(
+    problem: &Problem,
+    names: Vec<usize>,
+    wish: &Wish,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Result<Week, Box<Outcome>> {
+    let measure = Measure::new(problem, names);
+    let mut meter = Meter::new(limits);
+    let outcome = solve(problem, limits, progress);
+    meter.count(outcome.nodes);
+    let Some(best) = outcome.plan.clone() else {
+        return Err(Box::new(outcome));
+    };
+    let room = i128::from(best.score.max(0)) * i128::from(wish.within) / 10_000;
+    let ceiling = best
+        .score
+        .saturating_add(i64::try_from(room).unwrap_or(i64::MAX / 8));
+    progress(&Progress {
+        score: Some(best.score),
+        bound: outcome.bound,
+        phase: "other classes",
+    });
+    let mut search = Search {
+        problem,
+        measure: &measure,
+        wish,
+        ceiling,
+        seed: limits.seed,
+        pool: Pool::default(),
+    };
+    search.pool.add(&measure, best.clone());
+    let complete = search.look_through(&best, &mut meter);
+    if !complete {
+        search.collect(&best, &mut meter);
+    }
+    let mut chosen = search.choose(complete);
+    let mut short = None;
+    while chosen.chosen.len() < wish.count {
+        if complete {
+            short = Some(if chosen.exact {
+                Short::Proven
+            } else {
+                Short::Open
+            });
+            break;
+        }
+        let known = search.pool.plans.len();
+        match search.one_more(&chosen, &mut meter) {
+            Some(Some(plan)) => {
+                search.pool.add(&measure, plan);
+                let before = chosen.chosen.len();
+                chosen = search.choose(false);
+                if search.pool.plans.len() == known || chosen.chosen.len() <= before {
+                    short = Some(Short::Open);
+                }
+            }
+            Some(None) if wish.apart == 1 && !wish.opener && !wish.closer => {
+                short = Some(Short::Proven);
+            }
+            Some(None) => short = Some(Short::NoneToAdd),
+            None => short = Some(Short::Open),
+        }
+        if short.is_some() {
+            break;
+        }
+    }
+    let mut plans: Vec<&Plan> = chosen
+        .chosen
+        .iter()
+        .map(|&k| &search.pool.plans[k])
+        .collect();
+    plans.sort_by_key(|p| p.score);
+    let classes: Vec<Evaluation> = plans
+        .iter()
+        .map(|p| evaluate(problem, &p.order, &p.setups))
+        .collect();
+    let apart = plans
+        .iter()
+        .flat_map(|a| plans.iter().map(|b| measure.between(&a.order, &b.order)))
+        .collect();
+    // All orders are known too where there are no more than were asked for.
+    let all = short == Some(Short::Proven);
+    Ok(Week {
+        pairs: measure.free_pairs(&best.order).len(),
+        best: evaluate(problem, &best.order, &best.setups),
+        best_is_proven: outcome.proven(),
+        ceiling,
+        classes,
+        apart,
+        sureness: if (complete && chosen.exact) || (all && wish.apart == 1) {
+            Sureness::Farthest
+        } else {
+            Sureness::Found
+        },
+        short,
+        looked_at: search.pool.plans.len(),
+    })
+}
+
+struct Search<'a> {
+    problem: &'a Problem,
+    measure: &'a Measure,
+    wish: &'a Wish,
+    ceiling: i64,
+    seed: u64,
+    pool: Pool,
+}
+
+impl Search<'_> {
+    /// Every order of a short list. Whether these are all.
+    fn look_through(&mut self, best: &Plan, meter: &mut Meter<'_>) -> bool {
+        let must = self.problem.steps.iter().filter(|s| s.optional.is_none());
+        if must.count() > SHORT_LIST {
+            return false;
+        }
+        let limits = meter.part(ONE_SEARCH, meter.memory() / 8);
+        let found = every(
+            self.problem,
+            best,
+            self.ceiling,
+            MOST_ORDERS,
+            MOST_SEARCHES,
+            &limits,
+        );
+        for plan in found.plans {
+            self.pool.add(self.measure, plan);
+        }
+        let mut rng = ChaCha8Rng::seed_from_u64(self.seed);
+        // Another seed prefers others among those that are as far apart.
+        self.pool
+            .shuffle(self.measure, |plans| plans.shuffle(&mut rng));
+        found.complete
+    }
+
+    /// Leaps away from what is chosen, then again from all but one of the two that are nearest to one another.
+    fn collect(&mut self, best: &Plan, meter: &mut Meter<'_>) {
+        let (problem, measure) = (self.problem, self.measure);
+        let mut leaper = Leaper::new(problem, measure, best.score, self.ceiling, self.seed);
+        let mut from = vec![best.order.clone()];
+        let mut idle = 0;
+        let mut improving = 0;
+        while improving <= (self.wish.count / 4).max(LEAST_ROUNDS)
+            && idle < IDLE_LEAPS
+            && meter.stopped().is_none()
+        {
+            let new = leaper.leap(&mut self.pool, &from, meter);
+            idle = if new { 0 } else { idle + 1 };
+            let chosen = self.choose(false);
+            let mut orders: Vec<Vec<usize>> = (chosen.chosen.iter())
+                .map(|&k| self.pool.plans[k].order.clone())
+                .collect();
+            if orders.len() >= self.wish.count {
+                orders.remove(self.nearest(&orders));
+                improving += 1;
+            }
+            from = orders;
+        }
+    }
+
+    /// The first of the two that are nearest to one another.
+    fn nearest(&self, orders: &[Vec<usize>]) -> usize {
+        let pairs = (0..orders.len()).flat_map(|i| (0..i).map(move |j| (i, j)));
+        let near = pairs.min_by_key(|&(i, j)| self.measure.between(&orders[i], &orders[j]));
+        near.map_or(0, |(i, _)| i)
+    }
+
+    fn choose(&self, complete: bool) -> Spread<Difference> {
+        let plans = &self.pool.plans;
+        let least = Difference {
+            pairs: self.wish.apart,
+            turned: 0,
+        };
+        let spelled: Vec<Vec<usize>> = plans
+            .iter()
+            .map(|p| self.measure.spelled(&p.order))
+            .collect();
+        let clash = |i: usize, j: usize| {
+            (self.wish.opener && spelled[i].first() == spelled[j].first())
+                || (self.wish.closer && spelled[i].last() == spelled[j].last())
+        };
+        let tries = if complete { 1_000_000 } else { 10_000 };
+        spread(plans.len(), self.wish.count, least, tries, |i, j| {
+            (!clash(i, j)).then(|| self.measure.between(&plans[i].order, &plans[j].order))
+        })
+    }
+
+    /// A class that can be added to those chosen; `Some(None)`: there is none.
+    fn one_more(&self, chosen: &Spread<Difference>, meter: &mut Meter<'_>) -> Option<Option<Plan>> {
+        let mut problem = self.problem.clone();
+        let must = |kind| Demand { kind, weight: None };
+        for &k in &chosen.chosen {
+            let order = &self.pool.plans[k].order;
+            let pairs = self.measure.free_pairs(order).len();
+            let Some(most) = pairs.checked_sub(self.wish.apart) else {
+                return Some(None);
+            };
+            let demand = self.measure.at_most(order, most);
+            problem
+                .demands
+                .extend(demand.map(|d| must(Kind::Neighbours(d))));
+            let kept: Vec<usize> = (order.iter().copied())
+                .filter(|&s| problem.steps[s].optional.is_none())
+                .collect();
+            for (asked, end, min, max) in [
+                (self.wish.opener, kept.first(), 2, -1),
+                (self.wish.closer, kept.last(), 1, -2),
+            ] {
+                if let (true, Some(&step)) = (asked, end) {
+                    let same = self.measure.same_name(step);
+                    problem.demands.extend(
+                        same.into_iter()
+                            .map(|step| must(Kind::Place(Place { step, min, max }))),
+                    );
+                }
+            }
+        }
+        let limits = meter.part(ONE_MORE, meter.memory());
+        let ended = solve_below(&problem, &limits, self.ceiling + 1);
+        meter.count(ended.nodes);
+        match ended.plan {
+            Some(plan) => {
+                let judged = evaluate(self.problem, &plan.order, &plan.setups);
+                Some(Some(Plan {
+                    score: judged.score,
+                    ..plan
+                }))
+            }
+            None if ended.proven() => Some(None),
+            None => None,
+        }
+    }
+}
