@@ -4,6 +4,7 @@ pub mod backward;
 pub mod charges;
 pub mod couples;
 pub mod forward;
+pub mod layer;
 pub mod leftout;
 pub mod simple;
 pub mod table;
