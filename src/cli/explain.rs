@@ -9,9 +9,8 @@ use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::plan::end_of;
-use super::search::limits;
+use super::search::patient;
 use crate::answer::{explain, prepare};
-use crate::diagnostic::Diagnostic;
 use crate::report::{explained, explained_json, sheet, terminal};
 
 /// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
@@ -25,15 +24,8 @@ const MOST_THREADS: usize = 4;
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
-    let models = inputs::models(args.own.models.as_deref());
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    let texts = inputs::class(&args.brief, models.known)?;
-    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
-    if limits.nodes.is_none() {
-        limits.time.get_or_insert(PATIENCE);
-    }
+    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let threads = available_parallelism()
         .map_or(1, NonZero::get)

@@ -9,7 +9,6 @@ use super::inputs;
 use super::outputs::Voice;
 use crate::answer::prepare;
 use crate::compile::Compiled;
-use crate::diagnostic::Diagnostic;
 use crate::exchange::problem_file;
 use crate::plan::breach::name_of;
 use crate::problem::Problem;
@@ -20,11 +19,7 @@ use crate::score::way;
 /// # Errors
 /// Mistakes in the files.
 pub fn run(args: &Export, voice: Voice) -> Result<End, Refusal> {
-    let models = inputs::models(args.own.models.as_deref());
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    let texts = inputs::class(&args.brief, models.known)?;
+    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     voice.diagnostics(&prepared.notes);
     let mut text = match args.format {

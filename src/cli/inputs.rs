@@ -5,6 +5,7 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use super::ending::Refusal;
 use crate::answer::{Form, Texts};
 use crate::diagnostic::{Code, Diagnostic, Severity};
 use crate::model::apparatus::Apparatus;
@@ -219,6 +220,18 @@ pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
         known,
         apparatus: None,
     })
+}
+
+/// The same, beside the built-in models and those of a folder of one's own.
+///
+/// # Errors
+/// Mistakes in the models, or the file cannot be read.
+pub fn class_and_own(path: &Path, folder: Option<&Path>) -> Result<Texts, Refusal> {
+    let models = models(folder);
+    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
+        return Err(Refusal::Mistakes(models.diagnostics));
+    }
+    Ok(class(path, models.known)?)
 }
 
 /// How a class is written: by the ending of its name; on standard input and under other names a table line or a `key = value` line at the

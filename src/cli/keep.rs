@@ -7,10 +7,9 @@ use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::plan::{PATIENCE, print};
-use super::search::limits;
+use super::search::patient;
 use crate::answer::{Answer, Prepared, as_given, plan, prepare};
 use crate::compile::Compiled;
-use crate::diagnostic::Diagnostic;
 use crate::problem::without::without;
 use crate::report::own_order::OwnOrder;
 use crate::report::{own_order, own_order_json, terminal};
@@ -26,15 +25,8 @@ use crate::week::nearest::{keeping, nearest};
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Keep, voice: Voice) -> Result<End, Refusal> {
-    let models = inputs::models(args.own.models.as_deref());
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    let texts = inputs::class(&args.brief, models.known)?;
-    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
-    if limits.nodes.is_none() {
-        limits.time.get_or_insert(PATIENCE);
-    }
+    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     if let Some(least) = args.pairs {
         return keep(&prepared, usize::from(least), args, &limits, voice);

@@ -7,9 +7,8 @@ use super::args::Plan;
 use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
-use super::search::limits;
+use super::search::patient;
 use crate::answer::{Answer, Texts, plan, prepare};
-use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};
 use crate::report::{compared, json, section, sheet, terminal};
 use crate::search::budget::Limits;
@@ -23,15 +22,8 @@ pub(super) const PATIENCE: Duration = Duration::from_secs(60);
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
-    let models = inputs::models(args.own.models.as_deref());
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    let mut texts = inputs::class(&args.brief, models.known)?;
-    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
-    if limits.nodes.is_none() {
-        limits.time.get_or_insert(PATIENCE);
-    }
+    let mut texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let limits = patient(&args.search, PATIENCE, voice)?;
     let (answer, other) = match &args.apparatus {
         None => (planned(&texts, &limits, voice)?, Other::None),
         Some(file) => on_another(&mut texts, file, &limits, voice)?,

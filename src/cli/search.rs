@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use super::args::{Method, Search};
-use super::ending::INTERRUPTED;
+use super::ending::{INTERRUPTED, Refusal};
 use super::outputs::Voice;
 use crate::mip;
 use crate::problem::Problem;
@@ -13,12 +13,16 @@ use crate::search;
 use crate::search::budget::Limits;
 use crate::search::outcome::{Outcome, Progress};
 
-/// The limits asked for. The first signal to stop sets them off; the second ends the program.
+/// The limits of a command that has so much patience where neither time nor nodes are given.
 ///
 /// # Errors
 /// What is wrong with the number of seconds.
-pub fn limits(search: &Search, voice: Voice) -> Result<Limits, String> {
-    limits_of(Method::Search, search, voice)
+pub fn patient(search: &Search, patience: Duration, voice: Voice) -> Result<Limits, Refusal> {
+    let mut limits = limits_of(Method::Search, search, voice).map_err(Refusal::Usage)?;
+    if limits.nodes.is_none() {
+        limits.time.get_or_insert(patience);
+    }
+    Ok(limits)
 }
 
 /// The limits asked for, as far as the method can keep to them. The first signal to stop sets them off, or ends the program where the method

@@ -5,9 +5,8 @@ use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::plan::{PATIENCE, end_of};
-use super::search::limits;
+use super::search::patient;
 use crate::answer::{prepare, try_out};
-use crate::diagnostic::Diagnostic;
 use crate::plan::wording::capital;
 use crate::read::what_if::Wanted;
 use crate::report::{eased, terminal, tried, tried_json};
@@ -34,15 +33,8 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
             "say what to try: --without, --with, --minutes, --springs or --first; see segue try --help".into(),
         ));
     }
-    let models = inputs::models(args.own.models.as_deref());
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    let texts = inputs::class(&args.brief, models.known)?;
-    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
-    if limits.nodes.is_none() {
-        limits.time.get_or_insert(PATIENCE);
-    }
+    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let line = voice.progress();
     let found = try_out(&prepared, &wanted, &limits, &mut |news| line.show(news));

@@ -5,9 +5,8 @@ use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
 use super::plan::{PATIENCE, print};
-use super::search::limits;
+use super::search::patient;
 use crate::answer::{movements, plan, prepare};
-use crate::diagnostic::Diagnostic;
 use crate::report::{terminal, varied, varied_json};
 use crate::week::vary::{Wish, vary};
 
@@ -16,15 +15,8 @@ use crate::week::vary::{Wish, vary};
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
-    let models = inputs::models(args.own.models.as_deref());
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    let texts = inputs::class(&args.brief, models.known)?;
-    let mut limits = limits(&args.search, voice).map_err(Refusal::Usage)?;
-    if limits.nodes.is_none() {
-        limits.time.get_or_insert(PATIENCE);
-    }
+    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let wish = Wish {
         count: usize::from(args.count),
