@@ -1,13 +1,13 @@
 //! What runs when: first plans, then bounds from below and plans from above, until they meet.
 //!
-//! 1. Narrow beams with the plain bound, for a plan at once; where many steps leave them none, [mending](super::mend).
+//! 1. A plan at once: narrow beams with the plain bound; where there are many steps, [annealing](super::local) first.
 //! 2. Exact tables of the problem without its clock, each of a larger scope than the one before (*climbing*): one facet more each time, with the
 //!    demands on the order, or without them until all facets are in where the table would not fit. First below the incumbent. Where
 //!    they grow large, [parts](super::parts) of the incumbent are searched again meanwhile: below a better plan they are smaller.
 //! 3. *Guesses from below*: suppose that a plan below some figure exists. Tables and beams that look only below it are small if the figure is
 //!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
 //!    larger figure is tried, at last the incumbent's score itself.
-//! 4. Where the tables do not fit, the problem with [fewer steps](super::fewer), and parts; then wide beams and parts in turn.
+//! 4. Where the tables do not fit, annealing and parts, the problem with [fewer steps](super::fewer), then wide beams and parts in turn.
 //!
 //! With more threads than one, the others search parts of the incumbent all the time.
 //!
@@ -26,11 +26,11 @@ use super::bound::simple::Simple;
 use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
 use super::fewer::{Rounds, Then};
-use super::incumbent::{Better, Incumbent};
-use super::mend::Mending;
+use super::incumbent::{Better, Incumbent, strays};
+use super::local::Annealing;
 use super::outcome::{Ended, Outcome, Plan, Progress};
 use super::parts::{PART_MEMORY, PART_NODES, Shared, Walker};
-use super::rungs::{Climb, End, Rung, hierarchy, rungs_after};
+use super::rungs::{Climb, End, hierarchy, rungs_after};
 use super::state::Layout;
 use super::successor::{Scope, View};
 use super::tables::Tables;
@@ -56,9 +56,14 @@ const LARGE_SHARE: u64 = 12;
 const PAUSE_SHARE: usize = 16;
 /// The first guess is above the bound by this part of it; each step is half as large again as the one before.
 const FIRST_GUESS: i64 = 25;
-/// With so many steps, tables may be long in coming: where the first beams find no plan, one is looked for otherwise, with so many nodes.
+/// With so many steps, tables may be long in coming: annealing comes first, with so many nodes, and with more where the beams find no plan either.
 const MANY_STEPS: usize = 28;
-const MEND_NODES: u64 = 1_500_000;
+const HURRY_NODES: u64 = 200_000;
+const PATIENT_NODES: u64 = 1_500_000;
+/// With a plan, so many runs in vain are enough.
+const HURRY_RUNS: usize = 3;
+/// Of the nodes for parts, this share goes to annealing first.
+const LOCAL_SHARE: u64 = 2;
 /// The problem with fewer steps is searched for this part of all nodes so far, each time.
 const FEWER_SHARE: u64 = 2;
 /// So many turns of the incumbent in vain, and the table is gone on with; or, where the tables do not fit, something else is tried.
@@ -150,7 +155,7 @@ pub struct Campaign<'a, 'p, const N: usize> {
     incumbent: Incumbent,
     of: Of,
     walker: Option<Walker>,
-    mending: Option<Mending>,
+    annealing: Option<Annealing<'a, N>>,
     shared: Option<&'a Shared>,
     bound: i64,
     proven: bool,
@@ -187,7 +192,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             incumbent: Incumbent::default(),
             of: Of::Whole,
             walker: None,
-            mending: None,
+            annealing: None,
             shared: None,
             bound: 0,
             proven: false,
@@ -238,6 +243,13 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     fn first_plans(&mut self) {
+        let many = self.tables.n >= MANY_STEPS && self.of == Of::Whole;
+        if many {
+            self.anneal(HURRY_NODES, HURRY_RUNS);
+            if self.incumbent.plan.is_some() {
+                return;
+            }
+        }
         for width in FIRST_WIDTHS {
             let swept = self.sweep(None, width, i64::MAX / 4, Better::Score);
             self.proven = swept;
@@ -246,10 +258,34 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
                 return;
             }
         }
-        let many = self.of == Of::Whole && self.tables.n >= MANY_STEPS;
         if many && self.incumbent.plan.is_none() {
-            self.mend(MEND_NODES);
+            self.anneal(PATIENT_NODES, HURRY_RUNS);
         }
+    }
+
+    /// [Anneals](super::local) until so many nodes are spent or, where there is a plan, so many runs came to no better one.
+    fn anneal(&mut self, nodes: u64, runs: usize) {
+        let spent = self.meter.nodes().saturating_add(nodes);
+        let mut annealing = (self.annealing.take())
+            .unwrap_or_else(|| Annealing::new(self.tables, self.meter.seed()));
+        let mut vain = 0;
+        while self.goes_on() && vain < runs {
+            let best = self.incumbent.plan.as_ref();
+            vain += usize::from(best.is_some());
+            let before = self.meter.nodes();
+            let left = spent.saturating_sub(before);
+            let found = annealing.run(best, self.incumbent.below(), left, &mut self.meter);
+            if let Some(plan) = found {
+                vain = 0;
+                self.accept(plan);
+            }
+            self.meet();
+            // What is left is too little to try anything.
+            if self.meter.nodes() == before {
+                break;
+            }
+        }
+        self.annealing = Some(annealing);
     }
 
     /// Makes tables below a figure (and the incumbent), each of a larger scope than the one before, from `from` on as far as the memory
@@ -272,7 +308,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             for rung in rungs {
                 let limit = below.min(self.incumbent.below());
                 let previous = climb.table.as_ref().or(from.table.as_ref());
-                match self.table(self.scope(rung), limit, previous, memory) {
+                match self.table(rung.scope(&self.order), limit, previous, memory) {
                     Ok(next) => {
                         self.raise(next.root.map_or(next.below, |r| r.cost));
                         let nothing = next.root.is_none();
@@ -303,13 +339,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
         }
         climb
-    }
-
-    fn scope(&self, rung: Rung) -> Scope {
-        Scope {
-            facets: self.order[..rung.facets].iter().map(|f| 1 << f).sum(),
-            order: rung.order,
-        }
     }
 
     /// The next figure to look below: the bound and a step, or the incumbent's score (everything, if there is none yet and the steps have
@@ -370,12 +399,15 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         if self.of == Of::Part {
             return;
         }
+        let spent = self.meter.nodes().saturating_add(nodes);
+        // A pause of a table is short: it is for parts, unless there is no plan.
+        let long = turns != FEW_TURNS;
         if self.incumbent.plan.is_none() {
-            self.mend(nodes);
-            return;
+            self.anneal(nodes, HURRY_RUNS);
+        } else if long && self.of == Of::Whole {
+            self.anneal(nodes / LOCAL_SHARE, HURRY_RUNS);
         }
         let mut walker = self.walker.take();
-        let spent = self.meter.nodes().saturating_add(nodes);
         if let Some(walker) = &mut walker {
             walker.vain = 0;
         }
@@ -399,28 +431,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             self.meet();
         }
         self.walker = walker;
-    }
-
-    /// Looks for a first plan where much must hold.
-    fn mend(&mut self, nodes: u64) {
-        let problem = self.tables.problem;
-        let mending = self.mending.take();
-        let mending = mending.or_else(|| Mending::new(problem, self.meter.seed(), quiet::<N>));
-        let Some(mut mending) = mending.filter(|m| words::<N>(&m.priced) <= N) else {
-            return;
-        };
-        let spent = self.meter.nodes().saturating_add(nodes);
-        while self.goes_on() && self.meter.nodes() < spent {
-            let most = PART_NODES.min(spent.saturating_sub(self.meter.nodes()));
-            let limits = (self.meter).part(most, self.meter.memory() / PART_MEMORY);
-            let (plan, nodes) = mending.next(problem, &limits, quiet::<N>);
-            self.meter.count(nodes.max(1));
-            if let Some(plan) = plan.filter(|p| p.score < self.incumbent.below()) {
-                self.accept(plan);
-                break;
-            }
-        }
-        self.mending = Some(mending);
     }
 
     /// Solves the problem with [fewer steps](super::fewer), more of them each time, and parts of the incumbent in between.
@@ -454,7 +464,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     /// Takes a better plan over.
     fn accept(&mut self, plan: Plan) {
-        self.incumbent.strays = self.strays(&plan.order);
+        self.incumbent.strays = strays(&plan.order, |s| self.tables.must.has(s));
         self.incumbent.plan = Some(plan);
         self.raise(0);
         self.say("better plans");
@@ -466,15 +476,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         if let Some(better) = self.shared.and_then(|shared| shared.exchange(plan)) {
             self.accept(better);
         }
-    }
-
-    /// Pairs of steps that stand the other way round than written.
-    fn strays(&self, order: &[usize]) -> u32 {
-        let pairs = order.iter().enumerate().map(|(i, &a)| {
-            let after = order[i + 1..].iter();
-            after.filter(|&&b| b < a && self.tables.must.has(b)).count()
-        });
-        u32::try_from(pairs.sum::<usize>()).expect("steps are few")
     }
 
     /// How many states a beam may hold at once.

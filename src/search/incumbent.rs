@@ -38,3 +38,12 @@ impl Incumbent {
         self.plan.as_ref().map_or(self.ceiling, |p| p.score)
     }
 }
+
+/// Pairs of steps of an order that stand the other way round than written; only the earlier of the two, as written, must be one that `counts`.
+pub fn strays(order: &[usize], counts: impl Fn(usize) -> bool) -> u32 {
+    let pairs = order.iter().enumerate().map(|(i, &a)| {
+        let after = order[i + 1..].iter();
+        after.filter(|&&b| b < a && counts(b)).count()
+    });
+    u32::try_from(pairs.sum::<usize>()).expect("steps are few")
+}

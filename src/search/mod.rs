@@ -15,7 +15,7 @@ pub mod fewer;
 pub mod incumbent;
 #[cfg(feature = "peers")]
 pub mod library;
-pub mod mend;
+pub mod local;
 pub mod moves;
 pub mod neighbourhood;
 pub mod outcome;

@@ -87,6 +87,11 @@ impl Neighbourhoods {
         }
     }
 
+    /// What a change-over from step a directly to step b, or back, takes at least, as far as both say what they ask for (hundredths).
+    pub fn apart(&self, a: usize, b: usize) -> i64 {
+        self.apart[a * self.with.len() + b]
+    }
+
     /// Draws about `count` steps of `order` to free. Blocks that must be in one piece, and steps that the plan leaves out, are free as a
     /// whole.
     pub fn draw(&self, order: &[usize], count: usize, rng: &mut ChaCha8Rng) -> Vec<bool> {

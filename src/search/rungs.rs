@@ -1,6 +1,7 @@
 //! The hierarchy of tables: which facets one takes up after another, and when the demands on the order; and how far a climb has got.
 
 use super::bound::table::Table;
+use super::successor::Scope;
 use super::tables::Tables;
 use crate::problem::step::Step;
 
@@ -42,6 +43,16 @@ pub struct Rung {
     pub facets: usize,
     /// Whether they are.
     pub order: bool,
+}
+
+impl Rung {
+    /// What its table keeps, with the facets taken up in this order.
+    pub fn scope(self, order: &[usize]) -> Scope {
+        Scope {
+            facets: order[..self.facets].iter().map(|f| 1 << f).sum(),
+            order: self.order,
+        }
+    }
 }
 
 /// What may come after a rung, the better one first: with the demands on the order a table is larger and prunes more.
