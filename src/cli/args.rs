@@ -407,6 +407,9 @@ pub struct Solve {
     /// Limits.
     #[command(flatten)]
     pub search: Search,
+    /// Where there is no order, don't look for the demands that cannot hold together.
+    #[arg(long)]
+    pub no_conflict: bool,
     /// Print the solution file instead of a short summary.
     #[arg(long)]
     pub json: bool,

@@ -9,7 +9,7 @@ use std::thread;
 
 use serde_json::{Map, Value, json};
 
-use super::args::{Method, Solve};
+use super::args::Solve;
 use super::ending::{End, Refusal};
 use super::inputs;
 use super::outputs::Voice;
@@ -49,7 +49,6 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     limits.threads = 1;
     let memory = limits.memory.unwrap_or(DEFAULT_MEMORY);
     limits.memory = Some(memory / threads as u64);
-    let method = args.method;
     let next = AtomicUsize::new(0);
     let tally = Mutex::new(Tally::default());
     let work = || {
@@ -59,7 +58,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
                 tally.lock().expect("no thread panics").interrupted = true;
                 return;
             }
-            let line = solved(file, method, &limits, &tally);
+            let line = solved(file, args, &limits, &tally);
             let mut tally = tally.lock().expect("no thread panics");
             if let Err(e) = voice.answer(&format!("{}\n", Value::Object(line))) {
                 tally.unwritten.get_or_insert(e);
@@ -95,12 +94,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
 }
 
 /// The line of one file.
-fn solved(
-    file: &Path,
-    method: Method,
-    limits: &Limits,
-    tally: &Mutex<Tally>,
-) -> Map<String, Value> {
+fn solved(file: &Path, args: &Solve, limits: &Limits, tally: &Mutex<Tally>) -> Map<String, Value> {
     let name = file.display().to_string();
     let mut line = Map::new();
     line.insert("file".to_owned(), json!(name));
@@ -113,8 +107,8 @@ fn solved(
             return line;
         }
     };
-    let outcome = solve(method, &problem, limits, &mut |_| {});
-    let conflict = conflict(&problem, limits, &outcome);
+    let outcome = solve(args.method, &problem, limits, &mut |_| {});
+    let conflict = conflict(&problem, limits, &outcome, !args.no_conflict);
     let mut tally = tally.lock().expect("no thread panics");
     if let (Ended::Refused, Some(why)) = (outcome.ended, &outcome.disagreement) {
         tally.refused += 1;

@@ -36,9 +36,14 @@ pub(super) fn problem_of(path: &Path, source: &Arc<Source>) -> Result<Problem, R
     })
 }
 
-/// What cannot hold together, where no order exists, found within what the search has left of its limits.
-pub(super) fn conflict(problem: &Problem, limits: &Limits, outcome: &Outcome) -> Option<Conflict> {
-    let impossible = outcome.plan.is_none() && outcome.proven();
+/// What cannot hold together, where no order exists, found within what the search has left of its limits; nothing where it is not `sought`.
+pub(super) fn conflict(
+    problem: &Problem,
+    limits: &Limits,
+    outcome: &Outcome,
+    sought: bool,
+) -> Option<Conflict> {
+    let impossible = sought && outcome.plan.is_none() && outcome.proven();
     impossible.then(|| conflict_of_problem(problem, &mut Allowance::after(limits, outcome)))
 }
 

@@ -31,7 +31,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
         line.show(news);
     });
     drop(line);
-    let conflict = conflict(&problem, &limits, &outcome);
+    let conflict = conflict(&problem, &limits, &outcome, !args.no_conflict);
     let judged = outcome
         .plan
         .as_ref()
