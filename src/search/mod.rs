@@ -106,6 +106,20 @@ pub fn solve_below(problem: &Problem, limits: &Limits, ceiling: i64) -> Outcome 
     judged(problem, outcome)
 }
 
+/// A good plan without any proof, by [annealing](local) alone, for programs that want many plans: the best that comes within the limits,
+/// which must end somewhere. `None`: none came, which says nothing about whether there is one.
+pub fn in_a_hurry(problem: &Problem, limits: &Limits) -> Option<Plan> {
+    if tables::refusal(problem).is_some() {
+        return None;
+    }
+    match width(problem) {
+        0..=2 => local::best_of_runs::<2>(problem, limits),
+        3..=4 => local::best_of_runs::<4>(problem, limits),
+        5..=16 => local::best_of_runs::<16>(problem, limits),
+        _ => None,
+    }
+}
+
 /// The plan with its score in this problem, if it is a plan of it.
 fn plan_of(problem: &Problem, plan: &Plan) -> Option<Plan> {
     let steps = plan.order.iter().all(|&s| s < problem.steps.len());

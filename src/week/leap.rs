@@ -1,7 +1,7 @@
 //! Orders within a ceiling that have few pairs in common with given ones, for lists too long to look through.
 //!
-//! A leap is a search for the best order at a price for each pair in common with the given orders (soft `neighbours` demands), in which each
-//! step takes only the set-ups that known orders use for it or that suit it best: that makes the search several times shorter. The order that it
+//! A leap is a search in a hurry for a good order at a price for each pair in common with the given orders (soft `neighbours` demands), in which each
+//! step takes only the set-ups that known orders use for it or that suit it best. The order that it
 //! finds then gets its cheapest set-ups, with all of them allowed. What is found is real; that nothing else exists is not claimed here.
 
 use std::collections::BTreeMap;
@@ -15,12 +15,12 @@ use crate::problem::demand::neighbours::Neighbours;
 use crate::problem::demand::precede::Precede;
 use crate::problem::demand::{Demand, Kind};
 use crate::score::evaluate;
-use crate::search::budget::Meter;
+use crate::search::budget::{Limits, Meter};
 use crate::search::outcome::Plan;
-use crate::search::{solve, solve_below};
+use crate::search::{in_a_hurry, solve_below};
 
 /// Nodes of one leap, and of the search for the set-ups of what it finds.
-const LEAP_NODES: u64 = 4_000_000;
+const LEAP_NODES: u64 = 60_000;
 const SETUP_NODES: u64 = 100_000;
 /// A pair in common costs this part of what an order may score above the best, to begin with.
 const FIRST_PRICE: i64 = 6;
@@ -98,10 +98,13 @@ impl<'a> Leaper<'a> {
     /// Leaps away from the orders of `from` and adds where it comes out to the pool, if that is within the ceiling. Whether it is a new class.
     pub fn leap(&mut self, pool: &mut Pool, from: &[Vec<usize>], meter: &mut Meter<'_>) -> bool {
         let priced = self.priced(pool, from);
-        let limits = meter.part(LEAP_NODES, meter.memory());
-        let found = solve(&priced, &limits, &mut |_| {});
-        meter.count(found.nodes);
-        let Some(plan) = found.plan else {
+        let limits = Limits {
+            seed: self.rng.random(),
+            ..meter.part(LEAP_NODES, meter.memory())
+        };
+        let found = in_a_hurry(&priced, &limits);
+        meter.count(LEAP_NODES);
+        let Some(plan) = found else {
             self.price = (self.price * 3 / 5).max(1);
             return false;
         };

@@ -36,7 +36,7 @@ const MOST_ORDERS: usize = 400;
 const MOST_SEARCHES: u64 = 4_000;
 /// Nodes of one such search.
 const ONE_SEARCH: u64 = 50_000;
-/// So many times at least it is looked for something farther from the others than the two that are nearest.
+/// So many times at least, and as often as classes are asked for, it is looked for something farther from the others than the two that are nearest.
 const LEAST_ROUNDS: usize = 3;
 /// So many leaps in vain before it is left at that.
 const IDLE_LEAPS: usize = 6;
@@ -256,7 +256,7 @@ impl Search<'_> {
         let mut from = vec![best.order.clone()];
         let mut idle = 0;
         let mut improving = 0;
-        while improving <= (self.wish.count / 4).max(LEAST_ROUNDS)
+        while improving <= self.wish.count.max(LEAST_ROUNDS)
             && idle < IDLE_LEAPS
             && meter.stopped().is_none()
         {

@@ -14,9 +14,10 @@ pub mod orders;
 use rand::{RngExt as _, SeedableRng as _};
 use rand_chacha::ChaCha8Rng;
 
-use super::budget::Meter;
+use super::budget::{Limits, Meter};
 use super::outcome::Plan;
 use super::tables::Tables;
+use crate::problem::Problem;
 use crate::problem::timeline::Timeline;
 use crate::score::{cost_of, evaluate};
 use excess::{UNIT, excess, movable};
@@ -75,6 +76,29 @@ struct Cost {
     score: i64,
     /// The same with the prices of what must hold and is broken.
     priced: i64,
+}
+
+/// Runs until the limits are reached: the best plan.
+pub fn best_of_runs<const N: usize>(problem: &Problem, limits: &Limits) -> Option<Plan> {
+    let tables = Tables::<N>::new(problem);
+    let mut meter = Meter::new(limits);
+    let mut annealing = Annealing::new(&tables, limits.seed);
+    let mut best: Option<Plan> = None;
+    while meter.stopped().is_none() {
+        let left = limits
+            .nodes
+            .unwrap_or(u64::MAX)
+            .saturating_sub(meter.nodes());
+        let before = meter.nodes();
+        let below = best.as_ref().map_or(i64::MAX / 4, |plan| plan.score);
+        best = annealing
+            .run(best.as_ref(), below, left, &mut meter)
+            .or(best);
+        if meter.nodes() == before {
+            break;
+        }
+    }
+    best
 }
 
 impl<'a, const N: usize> Annealing<'a, N> {
