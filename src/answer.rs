@@ -20,6 +20,7 @@ use crate::search::budget::Limits;
 use crate::search::outcome::{Outcome, Progress};
 use crate::search::{best_setups, solve};
 use crate::source::Source;
+use crate::week::swaps::{Swap, lists, swapped};
 
 /// How many states the set-ups of her own order may take: the same on every machine, and soon over even where the search is interrupted.
 pub const OWN_ORDER: u64 = 20_000;
@@ -150,12 +151,73 @@ fn nothing_read(source: &Source) -> Diagnostic {
 
 /// For each step the number of its movement: two sides and two rounds of one are the same.
 pub fn movements(compiled: &Compiled) -> Vec<usize> {
+    movements_by(compiled, &mut Vec::new())
+}
+
+/// The same for several lists that share the numbers; ids get them as they come.
+fn movements_by(compiled: &Compiled, ids: &mut Vec<String>) -> Vec<usize> {
     let class = &compiled.class;
-    let id = |movement: usize| &class.movements[movement].id;
-    let first = |movement: usize| (0..movement).find(|&m| id(m) == id(movement));
+    let mut number = |id: &String| {
+        ids.iter().position(|known| known == id).unwrap_or_else(|| {
+            ids.push(id.clone());
+            ids.len() - 1
+        })
+    };
     (class.steps.iter())
-        .map(|s| first(s.movement).unwrap_or(s.movement))
+        .map(|s| number(&class.movements[s.movement].id))
         .collect()
+}
+
+/// A class with some movements swapped.
+#[derive(Debug, Clone)]
+pub struct Listed {
+    /// The class.
+    pub prepared: Prepared,
+    /// What is swapped in it.
+    pub swaps: Vec<Swap>,
+    /// For each step the number of its movement, the same in all lists of a week.
+    pub names: Vec<usize>,
+}
+
+/// The lists that a week can be made from.
+#[derive(Debug, Clone)]
+pub struct Choice {
+    /// Those that are looked at; first the class as written.
+    pub lists: Vec<Listed>,
+    /// How many there are, those among them that cannot be: at least.
+    pub ways: usize,
+}
+
+/// The class, and the same with at most `most` movements swapped for others that it allows in their place. A list that cannot be compiled (the machine has not
+/// what a movement needs) is left out.
+pub fn choice(prepared: &Prepared, most: usize, seed: u64) -> Choice {
+    let found = lists(&prepared.brief, most, seed);
+    let mut ids = Vec::new();
+    let mut listed = Vec::new();
+    for swaps in found.swaps {
+        let compiled = if swaps.is_empty() {
+            Some((Arc::clone(&prepared.brief), Arc::clone(&prepared.compiled)))
+        } else {
+            let brief = swapped(&prepared.brief, &swaps);
+            let compiled = compile(&brief, &prepared.compiled.apparatus).ok();
+            compiled.map(|compiled| (Arc::new(brief), Arc::new(compiled)))
+        };
+        if let Some((brief, compiled)) = compiled {
+            listed.push(Listed {
+                names: movements_by(&compiled, &mut ids),
+                prepared: Prepared {
+                    brief,
+                    compiled,
+                    ..prepared.clone()
+                },
+                swaps,
+            });
+        }
+    }
+    Choice {
+        lists: listed,
+        ways: found.ways,
+    }
 }
 
 /// Plans a class that was compiled, and where there is no order tries which changes to its text would help.

@@ -49,6 +49,17 @@ pub struct Entry {
     pub rounds: u32,
     /// Block or series it belongs to (index into [`Brief::blocks`]).
     pub block: Option<usize>,
+    /// Movements that may stand in its place in another class of the week.
+    pub instead: Vec<Instead>,
+    /// Where it stands.
+    pub span: Span,
+}
+
+/// A movement that may stand in the place of another.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Instead {
+    /// Id in the catalogue given beside the brief.
+    pub movement: String,
     /// Where it stands.
     pub span: Span,
 }

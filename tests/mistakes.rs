@@ -34,6 +34,16 @@ const EXPECTED: &[Expected] = &[
         ],
     ),
     (
+        "instead.toml",
+        &[
+            (Code::OutOfRange, 4, "name another movement"),
+            (Code::Duplicate, 4, "not on the list"),
+            (Code::OutOfRange, 5, "as this one is"),
+            (Code::UnknownMovement, 6, "`Swan`"),
+            (Code::OutOfRange, 6, "name another movement"),
+        ],
+    ),
+    (
         "more-than-a-name.txt",
         &[
             (Code::UnknownMovement, 1, "one movement a line"),

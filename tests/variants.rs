@@ -13,7 +13,7 @@ use segue::score::evaluate;
 use segue::search::budget::Limits;
 use segue::week::difference::{Difference, Measure};
 use segue::week::every::every;
-use segue::week::vary::{Short, Sureness, Week, Wish, vary};
+use segue::week::vary::{List, Short, Sureness, Week, Wish, vary, vary_any};
 
 const SMALL: Size = Size {
     timed: 4,
@@ -117,6 +117,96 @@ fn best_spread(
         turned: usize::MAX,
     };
     grow(orders, &mut Vec::new(), count, far, measure, apart)
+}
+
+/// The same list with its `k`-th step done as another, new movement: as the first step of another problem of the same machine would be.
+fn with_another(problem: &Problem, k: usize) -> Problem {
+    let mut other = problem.clone();
+    let donor = &problem.steps[(k + 1) % problem.steps.len()];
+    let step = &mut other.steps[k];
+    step.setup.clone_from(&donor.setup);
+    step.duration += 500;
+    (step.start, step.end) = (donor.end, donor.start);
+    other
+}
+
+/// Source: every order of both lists (`oracle`), every choice of three of them. A movement that is swapped has other neighbours in every order.
+#[test]
+fn the_best_spread_of_two_short_lists_equals_trying_all() {
+    let (mut full, mut both) = (0, 0);
+    for (seed, problem) in problems(90) {
+        let n = problem.steps.len();
+        let k = usize::try_from(seed).unwrap() % n;
+        if problem.steps[k].optional.is_some() {
+            continue;
+        }
+        let other = with_another(&problem, k);
+        if !segue::problem::check::check(&other).is_empty() {
+            continue;
+        }
+        let names: Vec<usize> = (0..n).collect();
+        let mut swapped = names.clone();
+        swapped[k] = n;
+        let lists = [
+            List {
+                problem: &problem,
+                names: names.clone(),
+            },
+            List {
+                problem: &other,
+                names: swapped.clone(),
+            },
+        ];
+        let wish = wish(3, 2500, 1);
+        let limits = Limits::default();
+        let Ok(found) = vary_any(&lists, true, &wish, &limits, &mut |_| {}) else {
+            continue;
+        };
+        let measures = [Measure::new(&problem, names), Measure::new(&other, swapped)];
+        let orders: Vec<(usize, Vec<usize>)> = [&problem, &other]
+            .into_iter()
+            .enumerate()
+            .flat_map(|(list, p)| by_trying(p).into_iter().map(move |(o, s)| (list, o, s)))
+            .filter(|(_, _, score)| *score <= found.ceiling)
+            .map(|(list, order, _)| (list, order))
+            .collect();
+        let between = |i: usize, j: usize| {
+            let ((a, one), (b, two)) = (&orders[i], &orders[j]);
+            measures[*a].across(one, &measures[*b], two)
+        };
+        let mut best: [Option<Difference>; 4] = [None; 4];
+        for i in 0..orders.len() {
+            best[1] = best[1].max(Some(Difference::default()));
+            for j in 0..i {
+                let two = between(i, j);
+                if two.pairs == 0 {
+                    continue;
+                }
+                best[2] = best[2].max(Some(two));
+                for h in 0..j {
+                    let three = two.min(between(i, h)).min(between(j, h));
+                    if three.pairs > 0 {
+                        best[3] = best[3].max(Some(three));
+                    }
+                }
+            }
+        }
+        let most = (1..=3).rev().find(|&n| best[n].is_some()).unwrap();
+        assert_eq!(found.classes.len(), most, "{seed}");
+        assert_eq!(found.sureness, Sureness::Farthest, "{seed}");
+        assert_eq!(found.short, (most < 3).then_some(Short::Proven), "{seed}");
+        if most > 1 {
+            assert_eq!(found.least(), best[most], "{seed}");
+        }
+        for (class, &list) in found.classes.iter().zip(&found.lists) {
+            let (order, setups) = (&class.timeline.order, &class.timeline.setups);
+            let judged = evaluate(lists[list].problem, order, setups);
+            assert!(judged.feasible() && judged.score <= found.ceiling, "{seed}");
+        }
+        full += u32::from(most == 3);
+        both += u32::from(found.lists.iter().any(|&list| list != found.lists[0]));
+    }
+    assert!(full > 15 && both > 15, "{full} full, {both} of both lists");
 }
 
 #[test]
@@ -234,7 +324,7 @@ fn other_starts_and_other_ends_are_kept_and_what_cannot_be_is_said() {
     let mut wish = wish(4, 3000, 1);
     (wish.opener, wish.closer) = (true, true);
     let (mut full, mut fewer) = (0, 0);
-    for (seed, problem) in problems(60) {
+    for (seed, problem) in problems(90) {
         if let Some(found) = week(&problem, &wish, seed) {
             let names: Vec<usize> = (0..problem.steps.len()).collect();
             promised(&problem, &names, &found, &wish);

@@ -211,3 +211,47 @@ fn a_point_of_the_curve_is_the_run_sheet_that_keeps_as_many() {
         .collect();
     assert!(scores.is_sorted(), "{scores:?}");
 }
+
+/// The class says which movements may stand for which; a swapped class is planned and scored as what it is.
+#[test]
+fn swaps_keep_to_what_the_brief_allows() {
+    let calm = "scenarios/calm-evening.toml";
+    let made = |swaps: &str, seed: &str| {
+        json(&[
+            "vary", calm, "--count", "4", "--swaps", swaps, "--seed", seed, "--json",
+        ])
+    };
+    let none = made("0", "1");
+    let classes = |week: &Value| week["classes"].as_array().cloned().expect("classes");
+    assert!((classes(&none).iter()).all(|c| c["swapped"] == serde_json::json!([])));
+    assert_eq!(none["lists"]["ways"], 1);
+    let week = made("1", "1");
+    assert_eq!(week["lists"]["ways"], 4);
+    let allowed = [
+        ("Leg circles, feet in straps", "Openings, feet in straps"),
+        ("Leg circles, feet in straps", "Beats, feet in straps"),
+        ("Seated side stretch", "Seated forward fold"),
+    ];
+    let mut swapped = 0;
+    for class in classes(&week) {
+        let swaps = class["swapped"].as_array().expect("a list");
+        assert!(swaps.len() <= 1, "{swaps:?}");
+        let rows = class["class"].to_string();
+        for swap in swaps {
+            let (out, into) = (swap["out"].as_str(), swap["into"].as_str());
+            let pair = (out.expect("a name"), into.expect("a name"));
+            assert!(allowed.contains(&pair), "{pair:?}");
+            assert!(rows.contains(pair.1) && !rows.contains(pair.0), "{pair:?}");
+            swapped += 1;
+        }
+        assert!(class["order"]["score"].as_f64() <= week["highest_score"].as_f64());
+    }
+    assert!(swapped > 0);
+    let least = |week: &Value| week["least"]["pairs"].as_i64().expect("a number");
+    assert!(least(&week) >= least(&none));
+    assert_eq!(made("1", "1"), week, "the same seed gives the same week");
+    let text = out(&run(&[
+        "vary", calm, "--count", "4", "--swaps", "1", "--seed", "1",
+    ]));
+    assert!(text.contains(" instead of "), "{text}");
+}

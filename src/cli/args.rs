@@ -194,6 +194,9 @@ pub struct Vary {
     /// Any two with at least so many neighbours that differ.
     #[arg(long, value_name = "PAIRS", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..))]
     pub apart: u8,
+    /// In each at most so many movements swapped for others that the brief allows in their place (`or`).
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub swaps: u8,
     /// No two begin with the same movement.
     #[arg(long)]
     pub other_start: bool,

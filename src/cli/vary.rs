@@ -6,9 +6,9 @@ use super::inputs;
 use super::outputs::Voice;
 use super::plan::{PATIENCE, print};
 use super::search::patient;
-use crate::answer::{movements, plan, prepare};
+use crate::answer::{choice, plan, prepare};
 use crate::report::{terminal, varied, varied_json};
-use crate::week::vary::{Wish, vary};
+use crate::week::vary::{List, Wish, vary_any};
 
 /// Reads, plans, varies, prints.
 ///
@@ -26,14 +26,15 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
         closer: args.other_end,
     };
     let line = voice.progress();
-    let names = movements(&prepared.compiled);
-    let week = vary(
-        &prepared.compiled.problem,
-        names,
-        &wish,
-        &limits,
-        &mut |news| line.show(news),
-    );
+    let choice = choice(&prepared, usize::from(args.swaps), args.search.seed);
+    let lists: Vec<List<'_>> = (choice.lists.iter())
+        .map(|listed| List {
+            problem: &listed.prepared.compiled.problem,
+            names: listed.names.clone(),
+        })
+        .collect();
+    let all = choice.lists.len() == choice.ways;
+    let week = vary_any(&lists, all, &wish, &limits, &mut |news| line.show(news));
     let Ok(week) = week else {
         // There is no order: `plan` says why.
         let answer = plan(&prepared, &limits, &mut |news| line.show(news));
@@ -43,19 +44,19 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     drop(line);
     voice.diagnostics(&prepared.notes);
     let text = if args.json {
-        format!("{:#}\n", varied_json::week(&prepared, &week, &wish))
+        format!("{:#}\n", varied_json::week(&choice, &week, &wish))
     } else {
         let look = terminal::Look {
             columns: voice.columns(),
             teaching: args.cues,
         };
         let mut texts = vec![terminal::sheet(
-            &varied::summary(&prepared, &week, &wish),
+            &varied::summary(&choice, &week, &wish),
             look,
         )];
         texts.extend(
             (0..week.classes.len())
-                .map(|k| terminal::sheet(&varied::of_class(&prepared, &week, k), look)),
+                .map(|k| terminal::sheet(&varied::of_class(&choice, &week, k), look)),
         );
         texts.join("\n\n")
     };

@@ -106,6 +106,7 @@ pub fn brief(sample: &Sample) -> Brief {
                 teach: None,
                 rounds: 1,
                 block: None,
+                instead: Vec::new(),
                 span: nowhere(),
             })
             .collect(),

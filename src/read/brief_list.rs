@@ -1,6 +1,7 @@
 //! The list of a brief with its blocks and series to entries.
 
 use super::brief_own::check_facets;
+use super::instead::{instead, on_the_list};
 use super::line::{Line, line};
 use super::line_limits::{MOST_REPETITIONS, MOST_ROUNDS, numbers, only_rounds, part, unit};
 use super::movement_fields::facet_needs;
@@ -152,6 +153,9 @@ impl<'k, 'a> Lists<'k, 'a> {
             if self.defined[d].in_brief && self.defined[d].placed.is_none() {
                 self.place(d, None, self.defined[d].block.span.clone(), log);
             }
+        }
+        for instead in self.entries.iter().flat_map(|e| &e.instead) {
+            log.extend(on_the_list(self.catalogue, &self.entries, instead));
         }
     }
 
@@ -333,11 +337,12 @@ impl<'k, 'a> Lists<'k, 'a> {
             teach: None,
             rounds: line.rounds.as_ref().map_or(1, |r| r.value),
             block,
+            instead: Vec::new(),
             span: text.span.clone(),
         })
     }
 
-    /// `{ movement = ..., side, repetitions, springs, facets, teach, rounds, block }`, or `{ block = ..., rounds }`.
+    /// `{ movement = ..., side, repetitions, springs, facets, teach, rounds, block, or }`, or `{ block = ..., rounds }`.
     fn table(&mut self, item: Item<'a>, block: Option<usize>, log: &mut Vec<Diagnostic>) {
         let Some(mut t) = item.table("a line of the list", log) else {
             return;
@@ -377,6 +382,10 @@ impl<'k, 'a> Lists<'k, 'a> {
             .and_then(|(item, machines)| springs(item, machines, preferred, log));
         let facets = t.get("facets").and_then(|i| facet_needs(i, log));
         let teach = t.number("teach", 0.0..=600.0, log).map(|n| n.value);
+        let others: Vec<At<String>> = t.get("or").map_or_else(Vec::new, |item| {
+            let each = item.one_or_more().into_iter();
+            each.filter_map(|item| item.text(log)).collect()
+        });
         t.finish(log);
         let Some(movement) = movement else { return };
         let block = match (block, named) {
@@ -421,6 +430,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             entry.springs = springs;
             entry.facets = facets.unwrap_or_default();
             entry.teach = teach;
+            entry.instead = instead(self.catalogue, &entry.movement, &others, log);
             check_facets(
                 &entry.facets,
                 |text| span.place_of(text).unwrap_or_else(|| span.clone()),

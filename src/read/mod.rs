@@ -10,6 +10,7 @@ mod brief_rules;
 pub mod built_in;
 pub mod catalogue;
 mod circle;
+mod instead;
 mod line;
 mod line_limits;
 mod movement;

@@ -6,7 +6,7 @@ use super::beside::{beside, counted};
 use super::opening::{minutes, totals};
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{Sheet, sheet};
-use crate::answer::{Answer, Prepared};
+use crate::answer::{Answer, Choice, Listed, Prepared};
 use crate::plan::breach::name_of;
 use crate::plan::lesson::lesson;
 use crate::plan::wording::{capital, count};
@@ -15,10 +15,12 @@ use crate::search::outcome::{Ended, Outcome, Plan};
 use crate::week::vary::{Short, Sureness, Week, Wish};
 
 /// The summary that stands before the run sheets: its title and what it says.
-pub fn summary(prepared: &Prepared, week: &Week, wish: &Wish) -> Sheet {
-    let mut drawn = of_class(prepared, week, 0);
-    drawn.title = title_of(prepared);
-    drawn.opening = opening(prepared, week, wish);
+pub fn summary(choice: &Choice, week: &Week, wish: &Wish) -> Sheet {
+    let written = &choice.lists[0].prepared;
+    let mut drawn = of_class(choice, week, 0);
+    drawn.title = title_of(written);
+    drawn.opening = opening(written, week, wish);
+    drawn.opening.extend(lists_of(choice, week));
     (drawn.before, drawn.rows, drawn.reset) = (Vec::new(), Vec::new(), None);
     drawn.after = Vec::new();
     if week.classes.len() > 1 {
@@ -28,7 +30,7 @@ pub fn summary(prepared: &Prepared, week: &Week, wish: &Wish) -> Sheet {
         &mut drawn.after,
         "Each class beside the best order",
         (0..week.classes.len())
-            .map(|k| class_line(prepared, week, k))
+            .map(|k| class_line(choice, week, k))
             .collect(),
     );
     drawn
@@ -133,9 +135,53 @@ fn distances(week: &Week) -> Section {
     }
 }
 
-fn class_line(prepared: &Prepared, week: &Week, k: usize) -> Line {
-    let mut line = Line::plain(format!("{}: {}.", k + 1, fares(prepared, week, k)));
-    let compiled = &prepared.compiled;
+/// How many lists the classes were made from, where movements may be swapped.
+fn lists_of(choice: &Choice, week: &Week) -> Option<Line> {
+    if choice.ways < 2 {
+        return None;
+    }
+    let with = week.lists.iter().filter(|&&list| list > 0).count();
+    let mut text = format!(
+        "{} with a movement swapped for another that the brief allows",
+        match with {
+            0 => "No class is".into(),
+            with => format!(
+                "{} of the classes {}",
+                with,
+                if with == 1 { "is" } else { "are" }
+            ),
+        }
+    );
+    let (looked, ways) = (choice.lists.len(), choice.ways);
+    if looked < ways {
+        text.push_str(&format!(
+            "; of {ways} ways to swap, or not to, {looked} were looked at"
+        ));
+    }
+    text.push('.');
+    Some(Line::plain(text))
+}
+
+/// What is swapped in a class: the movement written, and the one in its place.
+pub fn swapped_in(choice: &Choice, week: &Week, k: usize) -> Vec<(String, String)> {
+    let listed = &choice.lists[week.lists[k]];
+    let catalogue = &listed.prepared.brief.catalogue;
+    let name = |id: &String| {
+        catalogue
+            .get(id)
+            .map_or_else(|| id.clone(), |m| m.name.clone())
+    };
+    let swaps = listed.swaps.iter();
+    swaps.map(|s| (name(&s.out), name(&s.into))).collect()
+}
+
+fn class_line(choice: &Choice, week: &Week, k: usize) -> Line {
+    let listed = &choice.lists[week.lists[k]];
+    let mut line = Line::plain(format!("{}: {}.", k + 1, fares(choice, week, k)));
+    for (out, into) in swapped_in(choice, week, k) {
+        line.under.push(format!("{into} instead of {out}."));
+    }
+    let compiled = &listed.prepared.compiled;
     let class = &week.classes[k];
     let order = &class.timeline.order;
     let named = |step: Option<&usize>| step.map_or_else(String::new, |&s| name_of(compiled, s));
@@ -144,7 +190,7 @@ fn class_line(prepared: &Prepared, week: &Week, k: usize) -> Line {
         named(order.first()),
         named(order.last())
     ));
-    let new = new_pairs(&week.best, class);
+    let new = new_pairs(choice, week, k);
     if !new.is_empty() {
         let pairs: Vec<String> = new
             .iter()
@@ -156,27 +202,33 @@ fn class_line(prepared: &Prepared, week: &Week, k: usize) -> Line {
     line
 }
 
-/// Neighbours of an order that are none in another.
-pub fn new_pairs(best: &Evaluation, class: &Evaluation) -> Vec<(usize, usize)> {
-    let known: Vec<&[usize]> = best.timeline.order.windows(2).collect();
-    let pairs = class.timeline.order.windows(2);
+/// Neighbours of a class that are none in the best order: pairs of steps of its list.
+pub fn new_pairs(choice: &Choice, week: &Week, k: usize) -> Vec<(usize, usize)> {
+    let (best, here) = (&choice.lists[0], &choice.lists[week.lists[k]]);
+    let side = |listed: &Listed, s: usize| listed.prepared.compiled.class.steps[s].side;
+    let called = |listed: &Listed, s: usize| (listed.names[s], side(listed, s));
+    let known: Vec<_> = (week.best.timeline.order.windows(2))
+        .map(|two| (called(best, two[0]), called(best, two[1])))
+        .collect();
+    let pairs = week.classes[k].timeline.order.windows(2);
     pairs
-        .filter(|two| !known.contains(two))
+        .filter(|two| !known.contains(&(called(here, two[0]), called(here, two[1]))))
         .map(|two| (two[0], two[1]))
         .collect()
 }
 
-fn fares(prepared: &Prepared, week: &Week, k: usize) -> String {
+fn fares(choice: &Choice, week: &Week, k: usize) -> String {
+    let written = &choice.lists[0].prepared;
     let class = &week.classes[k];
     let text = beside(&week.best, class);
-    let what = if class.timeline.order == week.best.timeline.order {
+    let what = if week.lists[k] == 0 && class.timeline.order == week.best.timeline.order {
         "the best order itself".to_owned()
     } else if text.is_empty() {
         "as good as the best order in stops, time and rules".into()
     } else {
         format!("{text} than the best order")
     };
-    match counted(&prepared.compiled, class.score - week.best.score) {
+    match counted(&written.compiled, class.score - week.best.score) {
         Some(worse) if class.score > week.best.score => {
             format!("{what}; all in all {worse} worse")
         }
@@ -185,8 +237,9 @@ fn fares(prepared: &Prepared, week: &Week, k: usize) -> String {
 }
 
 /// The run sheet of one class.
-pub fn of_class(prepared: &Prepared, week: &Week, k: usize) -> Sheet {
+pub fn of_class(choice: &Choice, week: &Week, k: usize) -> Sheet {
     let class = &week.classes[k];
+    let prepared = &choice.lists[week.lists[k]].prepared;
     let mut drawn = sheet(&answer(prepared, week, class));
     let taught = lesson(&prepared.brief, &prepared.compiled, class);
     drawn.title = format!("{}, class {} of {}", drawn.title, k + 1, week.classes.len());
@@ -194,8 +247,11 @@ pub fn of_class(prepared: &Prepared, week: &Week, k: usize) -> Sheet {
     drawn.opening.extend(minutes(&taught));
     drawn.opening.push(Line::plain(format!(
         "{}.",
-        capital(&fares(prepared, week, k))
+        capital(&fares(choice, week, k))
     )));
+    for (out, into) in swapped_in(choice, week, k) {
+        (drawn.opening).push(Line::plain(format!("{into} instead of {out}.")));
+    }
     drawn
 }
 

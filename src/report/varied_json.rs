@@ -14,13 +14,14 @@
 //! | `fewer` | why there are fewer than asked: null, `"proven"` (there are not more), `"none to add"` (to these), `"open"` |
 //! | `looked_at` | orders that were chosen from |
 //! | `pairs_apart`, `turned` | `[i][j]`: neighbours that differ, pairs of movements the other way round |
-//! | `classes` | each: `order` (as `as_given` of a plan), `beside_best` (`counts_seconds`, `stops`, `changeover_seconds`, `unmet_wishes`, each this class less the best), `new_neighbours` (pairs of steps), `class` (the sheet, as in a plan) |
+//! | `lists` | `ways` to swap movements, not to swap any among them; `looked_at`: so many of them |
+//! | `classes` | each: `swapped` (names: `out`, and `into` its place), `order` (as `as_given` of a plan), `beside_best` (`counts_seconds`, `stops`, `changeover_seconds`, `unmet_wishes`, each this class less the best), `new_neighbours` (pairs of steps), `class` (the sheet, as in a plan) |
 
 use serde_json::{Value, json};
 
 use super::json::{scored, seconds, taught_class};
-use super::varied::new_pairs;
-use crate::answer::Prepared;
+use super::varied::{new_pairs, swapped_in};
+use crate::answer::{Choice, Prepared};
 use crate::explain::savings::savings;
 use crate::plan::lesson::lesson;
 use crate::score::Evaluation;
@@ -28,7 +29,8 @@ use crate::week::difference::Difference;
 use crate::week::vary::{Short, Sureness, Week, Wish};
 
 /// A week of classes.
-pub fn week(prepared: &Prepared, week: &Week, wish: &Wish) -> Value {
+pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {
+    let prepared = &choice.lists[0].prepared;
     let compiled = &prepared.compiled;
     let n = week.classes.len();
     let table = |of: fn(&Difference) -> usize| -> Vec<Vec<usize>> {
@@ -65,15 +67,20 @@ pub fn week(prepared: &Prepared, week: &Week, wish: &Wish) -> Value {
         "looked_at": week.looked_at,
         "pairs_apart": table(|d| d.pairs),
         "turned": table(|d| d.turned),
-        "classes": week.classes.iter().map(|c| class(prepared, &week.best, c)).collect::<Vec<_>>(),
+        "classes": (0..n).map(|k| class(choice, week, k)).collect::<Vec<_>>(),
+        "lists": { "ways": choice.ways, "looked_at": choice.lists.len() },
     })
 }
 
-fn class(prepared: &Prepared, best: &Evaluation, class: &Evaluation) -> Value {
+fn class(choice: &Choice, week: &Week, k: usize) -> Value {
+    let prepared = &choice.lists[week.lists[k]].prepared;
+    let (best, class) = (&week.best, &week.classes[k]);
+    let swapped = swapped_in(choice, week, k).into_iter();
     json!({
+        "swapped": swapped.map(|(out, into)| json!({ "out": out, "into": into })).collect::<Vec<_>>(),
         "order": scored(class),
         "beside_best": beside(prepared, best, class),
-        "new_neighbours": new_pairs(best, class),
+        "new_neighbours": new_pairs(choice, week, k),
         "class": taught_class(&lesson(&prepared.brief, &prepared.compiled, class)),
     })
 }

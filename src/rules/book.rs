@@ -16,6 +16,7 @@ use super::preparation::{EasierFirst, Preparation};
 use super::recovery::Recovery;
 use super::rounds::Rounds;
 use super::sides::{FirstSide, SidesEqual, SidesPaired};
+use super::target::Target;
 use super::together::Together;
 use super::warm_up::{CoolDown, WarmUp};
 
@@ -68,4 +69,35 @@ pub struct RuleBook {
     pub fits: Fits,
     /// Short rests that may be put in.
     pub breathers: Breathers,
+}
+
+impl RuleBook {
+    /// What is said of one movement is said of another instead.
+    pub fn speak_of(&mut self, movement: &str, instead: &str) {
+        let before = self
+            .before
+            .iter_mut()
+            .flat_map(|r| [&mut r.first, &mut r.later]);
+        let together = self.together.iter_mut().flat_map(|r| &mut r.members);
+        let flows = self
+            .flows_into
+            .iter_mut()
+            .flat_map(|r| [&mut r.from, &mut r.into]);
+        let near = self.near.iter_mut().flat_map(|r| &mut r.order);
+        let apart = self.apart.iter_mut().flat_map(|r| &mut r.order);
+        let pinned = self.pinned.iter_mut().map(|r| &mut r.what);
+        let all = before
+            .chain(together)
+            .chain(flows)
+            .chain(near)
+            .chain(apart)
+            .chain(pinned);
+        for target in all {
+            if let Target::Movement { id, .. } = target
+                && id == movement
+            {
+                *id = instead.to_owned();
+            }
+        }
+    }
 }

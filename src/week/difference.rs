@@ -89,9 +89,14 @@ impl Measure {
 
     /// Neighbouring pairs that both orders have.
     pub fn common(&self, a: &[usize], b: &[usize]) -> usize {
+        self.common_with(a, self, b)
+    }
+
+    /// The same with an order of another list, whose names mean the same.
+    fn common_with(&self, a: &[usize], other: &Self, b: &[usize]) -> usize {
         let mut left: BTreeMap<(usize, usize), usize> = BTreeMap::new();
-        for (x, y) in self.free_pairs(b) {
-            *left.entry((self.names[x], self.names[y])).or_default() += 1;
+        for (x, y) in other.free_pairs(b) {
+            *left.entry((other.names[x], other.names[y])).or_default() += 1;
         }
         let stands = |(x, y): (usize, usize)| match left.get_mut(&(self.names[x], self.names[y])) {
             Some(more) if *more > 0 => {
@@ -109,11 +114,30 @@ impl Measure {
 
     /// How far two orders of the same steps are apart.
     pub fn between(&self, a: &[usize], b: &[usize]) -> Difference {
-        let most = self.free_pairs(a).len().max(self.free_pairs(b).len());
+        self.across(a, self, b)
+    }
+
+    /// How far an order is from one of another list, whose names mean the same. Where a movement was swapped for another, all its neighbours differ; only
+    /// movements that both have can stand the other way round.
+    pub fn across(&self, a: &[usize], other: &Self, b: &[usize]) -> Difference {
+        let most = self.free_pairs(a).len().max(other.free_pairs(b).len());
         Difference {
-            pairs: most - self.common(a, b),
-            turned: kendall(&self.spelled(a), &self.spelled(b)),
+            pairs: most - self.common_with(a, other, b),
+            turned: kendall(&self.spelled(a), &other.spelled(b)),
         }
+    }
+
+    /// The steps of this list that an order of another goes through, as far as both have them.
+    pub fn translated(&self, other: &Self, order: &[usize]) -> Vec<usize> {
+        let all: Vec<usize> = (0..self.names.len()).filter(|&s| !self.passed[s]).collect();
+        let of_all: Vec<usize> = all.iter().map(|&s| self.names[s]).collect();
+        let here: BTreeMap<(usize, usize), usize> =
+            numbered(&of_all).into_iter().zip(all).collect();
+        let there = numbered(&other.spelled(order));
+        there
+            .iter()
+            .filter_map(|name| here.get(name).copied())
+            .collect()
     }
 
     /// All ordered pairs of steps that would be in common with an order, if they stood. With `surely`, only those of which no two of one

@@ -3,6 +3,7 @@
 //! 1. The best score is found ([`crate::search::solve`]); the ceiling lies the asked percentage above it.
 //! 2. A short list is looked through ([`super::every`]); of a long one, orders are collected by leaps away from those chosen so far
 //!    ([`super::leap`]).
+//!    With [movements swapped](super::swaps) there are several lists, and so for each of them.
 //! 3. Of these the farthest apart are chosen ([`super::spread`]).
 //! 4. Where there are fewer than asked, a search for one more either finds it or proves that there is none.
 //!
@@ -13,8 +14,8 @@
 //! differ, none to add means that these are all.
 //! **Tested by** `tests/variants.rs`.
 
-use rand::SeedableRng as _;
 use rand::seq::SliceRandom as _;
+use rand::{RngExt as _, SeedableRng as _};
 use rand_chacha::ChaCha8Rng;
 
 use super::difference::{Difference, Measure};
@@ -27,13 +28,15 @@ use crate::problem::demand::{Demand, Kind};
 use crate::score::{Evaluation, evaluate};
 use crate::search::budget::{Limits, Meter};
 use crate::search::outcome::{Outcome, Plan, Progress};
-use crate::search::{solve, solve_below};
+use crate::search::{in_a_hurry, solve, solve_below};
 
 /// Lists of so many steps that must be done are looked through.
 const SHORT_LIST: usize = 10;
 /// So many orders and searches before that is given up.
 const MOST_ORDERS: usize = 400;
 const MOST_SEARCHES: u64 = 4_000;
+/// Nodes of the search for a first order of a list with something swapped.
+const ONE_LIST: u64 = 300_000;
 /// Nodes of one such search.
 const ONE_SEARCH: u64 = 50_000;
 /// So many times at least, and as often as classes are asked for, it is looked for something farther from the others than the two that are nearest.
@@ -89,6 +92,8 @@ pub struct Week {
     pub ceiling: i64,
     /// The classes, best first.
     pub classes: Vec<Evaluation>,
+    /// For each class the list that it is made from.
+    pub lists: Vec<usize>,
     /// `[i * classes + j]`: how far two are apart.
     pub apart: Vec<Difference>,
     /// Neighbouring pairs of a class that could differ.
@@ -110,7 +115,16 @@ impl Week {
     }
 }
 
-/// Finds a week of classes. `names` tells which steps are the same movement. The same wish, limits of nodes and seed give the same week.
+/// A list to make classes from.
+#[derive(Debug, Clone)]
+pub struct List<'a> {
+    /// Its problem.
+    pub problem: &'a Problem,
+    /// For each step what its movement is called: steps of one name are the same movement, in whatever list.
+    pub names: Vec<usize>,
+}
+
+/// Finds a week of classes from one list. `names` tells which steps are the same movement. The same wish, limits of nodes and seed give the same week.
 ///
 /// # Errors
 /// How the search for the best order ended, if there is none.
@@ -121,7 +135,22 @@ pub fn vary(
     limits: &Limits,
     progress: &mut dyn FnMut(&Progress),
 ) -> Result<Week, Box<Outcome>> {
-    let measure = Measure::new(problem, names);
+    let list = List { problem, names };
+    vary_any(&[list], true, wish, limits, progress)
+}
+
+/// The same from several lists, the first being the list as written: best order and ceiling are its. `all`: whether there are no more lists.
+///
+/// # Errors
+/// How the search for the best order of the first list ended, if there is none.
+pub fn vary_any(
+    lists: &[List<'_>],
+    all: bool,
+    wish: &Wish,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Result<Week, Box<Outcome>> {
+    let problem = lists[0].problem;
     let mut meter = Meter::new(limits);
     let outcome = solve(problem, limits, progress);
     meter.count(outcome.nodes);
@@ -138,15 +167,18 @@ pub fn vary(
         phase: "other classes",
     });
     let mut search = Search {
-        problem,
-        measure: &measure,
+        lists,
+        measures: (lists.iter())
+            .map(|list| Measure::new(list.problem, list.names.clone()))
+            .collect(),
         wish,
         ceiling,
         seed: limits.seed,
-        pool: Pool::default(),
+        pools: lists.iter().map(|_| Pool::default()).collect(),
     };
-    search.pool.add(&measure, best.clone());
-    let complete = search.look_through(&best, &mut meter);
+    search.pools[0].add(&search.measures[0], best.clone());
+    let listed = search.first_orders(&mut meter);
+    let complete = search.look_through(&mut meter) && listed && all;
     if !complete {
         search.collect(&best, &mut meter);
     }
@@ -161,13 +193,17 @@ pub fn vary(
             });
             break;
         }
-        let known = search.pool.plans.len();
+        if lists.len() > 1 || !all {
+            short = Some(Short::Open);
+            break;
+        }
+        let known = search.pools[0].plans.len();
         match search.one_more(&chosen, &mut meter) {
             Some(Some(plan)) => {
-                search.pool.add(&measure, plan);
+                search.pools[0].add(&search.measures[0], plan);
                 let before = chosen.chosen.len();
                 chosen = search.choose(false);
-                if search.pool.plans.len() == known || chosen.chosen.len() <= before {
+                if search.pools[0].plans.len() == known || chosen.chosen.len() <= before {
                     short = Some(Short::Open);
                 }
             }
@@ -181,137 +217,201 @@ pub fn vary(
             break;
         }
     }
-    let mut plans: Vec<&Plan> = chosen
-        .chosen
+    let all_orders = search.all();
+    let mut classes: Vec<(usize, &Plan)> = chosen.chosen.iter().map(|&k| all_orders[k]).collect();
+    classes.sort_by_key(|(_, plan)| plan.score);
+    let apart = classes
         .iter()
-        .map(|&k| &search.pool.plans[k])
-        .collect();
-    plans.sort_by_key(|p| p.score);
-    let classes: Vec<Evaluation> = plans
-        .iter()
-        .map(|p| evaluate(problem, &p.order, &p.setups))
-        .collect();
-    let apart = plans
-        .iter()
-        .flat_map(|a| plans.iter().map(|b| measure.between(&a.order, &b.order)))
+        .flat_map(|&one| classes.iter().map(move |&other| (one, other)))
+        .map(|(one, other)| search.between(one, other))
         .collect();
     // All orders are known too where there are no more than were asked for.
-    let all = short == Some(Short::Proven);
+    let known = short == Some(Short::Proven);
     Ok(Week {
-        pairs: measure.free_pairs(&best.order).len(),
+        pairs: search.measures[0].free_pairs(&best.order).len(),
         best: evaluate(problem, &best.order, &best.setups),
         best_is_proven: outcome.proven(),
         ceiling,
-        classes,
+        lists: classes.iter().map(|&(list, _)| list).collect(),
+        classes: classes
+            .iter()
+            .map(|&(list, plan)| evaluate(lists[list].problem, &plan.order, &plan.setups))
+            .collect(),
         apart,
-        sureness: if (complete && chosen.exact) || (all && wish.apart == 1) {
+        sureness: if (complete && chosen.exact) || (known && wish.apart == 1) {
             Sureness::Farthest
         } else {
             Sureness::Found
         },
         short,
-        looked_at: search.pool.plans.len(),
+        looked_at: all_orders.len(),
     })
 }
 
 struct Search<'a> {
-    problem: &'a Problem,
-    measure: &'a Measure,
+    lists: &'a [List<'a>],
+    measures: Vec<Measure>,
     wish: &'a Wish,
     ceiling: i64,
     seed: u64,
-    pool: Pool,
+    pools: Vec<Pool>,
 }
 
 impl Search<'_> {
-    /// Every order of a short list. Whether these are all.
-    fn look_through(&mut self, best: &Plan, meter: &mut Meter<'_>) -> bool {
-        let must = self.problem.steps.iter().filter(|s| s.optional.is_none());
-        if must.count() > SHORT_LIST {
-            return false;
-        }
-        let limits = meter.part(ONE_SEARCH, meter.memory() / 8);
-        let found = every(
-            self.problem,
-            best,
-            self.ceiling,
-            MOST_ORDERS,
-            MOST_SEARCHES,
-            &limits,
-        );
-        for plan in found.plans {
-            self.pool.add(self.measure, plan);
-        }
-        let mut rng = ChaCha8Rng::seed_from_u64(self.seed);
-        // Another seed prefers others among those that are as far apart.
-        self.pool
-            .shuffle(self.measure, |plans| plans.shuffle(&mut rng));
-        found.complete
+    /// All orders so far, with their lists.
+    fn all(&self) -> Vec<(usize, &Plan)> {
+        let pools = self.pools.iter().enumerate();
+        pools
+            .flat_map(|(list, pool)| pool.plans.iter().map(move |plan| (list, plan)))
+            .collect()
     }
 
-    /// Leaps away from what is chosen, then again from all but one of the two that are nearest to one another.
+    fn between(&self, one: (usize, &Plan), other: (usize, &Plan)) -> Difference {
+        let measure = &self.measures[other.0];
+        self.measures[one.0].across(&one.1.order, measure, &other.1.order)
+    }
+
+    /// An order within the ceiling of each list that has one. Whether for each list that has none that was proven.
+    fn first_orders(&mut self, meter: &mut Meter<'_>) -> bool {
+        let mut sure = true;
+        for (k, list) in self.lists.iter().enumerate().skip(1) {
+            let limits = meter.part(ONE_LIST, meter.memory() / 2);
+            let found = solve_below(list.problem, &limits, self.ceiling + 1);
+            meter.count(found.nodes);
+            sure &= found.plan.is_some() || found.proven();
+            let hurried = || {
+                let limits = meter.part(ONE_SEARCH, meter.memory() / 8);
+                in_a_hurry(list.problem, &limits).map(|plan| Plan {
+                    score: evaluate(list.problem, &plan.order, &plan.setups).score,
+                    ..plan
+                })
+            };
+            let plan = found.plan.or_else(hurried);
+            if let Some(plan) = plan.filter(|plan| plan.score <= self.ceiling) {
+                self.pools[k].add(&self.measures[k], plan);
+            }
+        }
+        sure
+    }
+
+    /// Every order of short lists. Whether these are all.
+    fn look_through(&mut self, meter: &mut Meter<'_>) -> bool {
+        let short = |list: &List<'_>| {
+            let must = list.problem.steps.iter().filter(|s| s.optional.is_none());
+            must.count() <= SHORT_LIST
+        };
+        if !self.lists.iter().all(short) {
+            return false;
+        }
+        let mut complete = true;
+        let mut rng = ChaCha8Rng::seed_from_u64(self.seed);
+        for (k, list) in self.lists.iter().enumerate() {
+            let Some(best) = self.pools[k].plans.first().cloned() else {
+                continue;
+            };
+            let limits = meter.part(ONE_SEARCH, meter.memory() / 8);
+            let found = every(
+                list.problem,
+                &best,
+                self.ceiling,
+                MOST_ORDERS / self.lists.len().min(MOST_ORDERS),
+                MOST_SEARCHES,
+                &limits,
+            );
+            for plan in found.plans {
+                self.pools[k].add(&self.measures[k], plan);
+            }
+            complete &= found.complete;
+            // Another seed prefers others among those that are as far apart.
+            self.pools[k].shuffle(&self.measures[k], |plans| plans.shuffle(&mut rng));
+        }
+        complete
+    }
+
+    /// Leaps away from what is chosen, then again from all but one of the two that are nearest to one another; from list to list by chance.
     fn collect(&mut self, best: &Plan, meter: &mut Meter<'_>) {
-        let (problem, measure) = (self.problem, self.measure);
-        let mut leaper = Leaper::new(problem, measure, best.score, self.ceiling, self.seed);
-        let mut from = vec![best.order.clone()];
+        let lists = self.lists;
+        let measures = self.measures.clone();
+        let with: Vec<usize> = (0..lists.len())
+            .filter(|&k| !self.pools[k].plans.is_empty())
+            .collect();
+        let mut leapers: Vec<Leaper<'_>> = (with.iter())
+            .map(|&k| {
+                let seed = self.seed.wrapping_add(k as u64);
+                Leaper::new(
+                    lists[k].problem,
+                    &measures[k],
+                    best.score,
+                    self.ceiling,
+                    seed,
+                )
+            })
+            .collect();
+        let mut rng = ChaCha8Rng::seed_from_u64(self.seed);
+        let mut from: Vec<(usize, Vec<usize>)> = vec![(0, best.order.clone())];
         let mut idle = 0;
         let mut improving = 0;
         while improving <= self.wish.count.max(LEAST_ROUNDS)
             && idle < IDLE_LEAPS
             && meter.stopped().is_none()
         {
-            let new = leaper.leap(&mut self.pool, &from, meter);
+            let at = rng.random_range(0..with.len());
+            let list = with[at];
+            let orders: Vec<Vec<usize>> = (from.iter())
+                .map(|(of, order)| measures[list].translated(&measures[*of], order))
+                .collect();
+            let new = leapers[at].leap(&mut self.pools[list], &orders, meter);
             idle = if new { 0 } else { idle + 1 };
             let chosen = self.choose(false);
-            let mut orders: Vec<Vec<usize>> = (chosen.chosen.iter())
-                .map(|&k| self.pool.plans[k].order.clone())
-                .collect();
+            let all = self.all();
+            let mut orders: Vec<(usize, &Plan)> = chosen.chosen.iter().map(|&k| all[k]).collect();
             if orders.len() >= self.wish.count {
                 orders.remove(self.nearest(&orders));
                 improving += 1;
             }
-            from = orders;
+            from = (orders.iter())
+                .map(|(list, plan)| (*list, plan.order.clone()))
+                .collect();
         }
     }
 
     /// The first of the two that are nearest to one another.
-    fn nearest(&self, orders: &[Vec<usize>]) -> usize {
+    fn nearest(&self, orders: &[(usize, &Plan)]) -> usize {
         let pairs = (0..orders.len()).flat_map(|i| (0..i).map(move |j| (i, j)));
-        let near = pairs.min_by_key(|&(i, j)| self.measure.between(&orders[i], &orders[j]));
+        let near = pairs.min_by_key(|&(i, j)| self.between(orders[i], orders[j]));
         near.map_or(0, |(i, _)| i)
     }
 
     fn choose(&self, complete: bool) -> Spread<Difference> {
-        let plans = &self.pool.plans;
+        let all = self.all();
         let least = Difference {
             pairs: self.wish.apart,
             turned: 0,
         };
-        let spelled: Vec<Vec<usize>> = plans
-            .iter()
-            .map(|p| self.measure.spelled(&p.order))
+        let spelled: Vec<Vec<usize>> = (all.iter())
+            .map(|(list, plan)| self.measures[*list].spelled(&plan.order))
             .collect();
         let clash = |i: usize, j: usize| {
             (self.wish.opener && spelled[i].first() == spelled[j].first())
                 || (self.wish.closer && spelled[i].last() == spelled[j].last())
         };
         let tries = if complete { 1_000_000 } else { 10_000 };
-        spread(plans.len(), self.wish.count, least, tries, |i, j| {
-            (!clash(i, j)).then(|| self.measure.between(&plans[i].order, &plans[j].order))
+        spread(all.len(), self.wish.count, least, tries, |i, j| {
+            (!clash(i, j)).then(|| self.between(all[i], all[j]))
         })
     }
 
     /// A class that can be added to those chosen; `Some(None)`: there is none.
     fn one_more(&self, chosen: &Spread<Difference>, meter: &mut Meter<'_>) -> Option<Option<Plan>> {
-        let mut problem = self.problem.clone();
+        let (mut problem, measure) = (self.lists[0].problem.clone(), &self.measures[0]);
         let must = |kind| Demand { kind, weight: None };
         for &k in &chosen.chosen {
-            let order = &self.pool.plans[k].order;
-            let pairs = self.measure.free_pairs(order).len();
+            let order = &self.pools[0].plans[k].order;
+            let pairs = measure.free_pairs(order).len();
             let Some(most) = pairs.checked_sub(self.wish.apart) else {
                 return Some(None);
             };
-            let demand = self.measure.at_most(order, most);
+            let demand = measure.at_most(order, most);
             problem
                 .demands
                 .extend(demand.map(|d| must(Kind::Neighbours(d))));
@@ -323,7 +423,7 @@ impl Search<'_> {
                 (self.wish.closer, kept.last(), 1, -2),
             ] {
                 if let (true, Some(&step)) = (asked, end) {
-                    let same = self.measure.same_name(step);
+                    let same = measure.same_name(step);
                     problem.demands.extend(
                         same.into_iter()
                             .map(|step| must(Kind::Place(Place { step, min, max }))),
@@ -336,7 +436,7 @@ impl Search<'_> {
         meter.count(ended.nodes);
         match ended.plan {
             Some(plan) => {
-                let judged = evaluate(self.problem, &plan.order, &plan.setups);
+                let judged = evaluate(self.lists[0].problem, &plan.order, &plan.setups);
                 Some(Some(Plan {
                     score: judged.score,
                     ..plan

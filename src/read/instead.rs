@@ -1,0 +1,91 @@
+//! Movements that may stand in the place of another: the key `or` of a line.
+
+use super::names;
+use super::not_a_movement::not_a_movement;
+use super::table::At;
+use crate::brief::{Entry, Instead};
+use crate::diagnostic::{Code, Diagnostic};
+use crate::model::catalogue::Catalogue;
+use crate::model::movement::Sides;
+
+/// The movements of these names. Each must be another one, and done on one side or on both as the one is whose place it takes, so that its line
+/// means the same.
+pub fn instead(
+    catalogue: &Catalogue,
+    movement: &str,
+    others: &[At<String>],
+    log: &mut Vec<Diagnostic>,
+) -> Vec<Instead> {
+    let mut found: Vec<Instead> = Vec::new();
+    let Some(own) = catalogue.get(movement) else {
+        return found;
+    };
+    for other in others {
+        let known = match names::movement(catalogue, &other.value) {
+            Ok(known) => known,
+            Err(near) => {
+                log.push(not_a_movement(other, &near));
+                continue;
+            }
+        };
+        let mistake = |message: String, label: &str, mend: &str| {
+            Diagnostic::mistake(Code::OutOfRange, other.span.clone(), message, label, mend)
+        };
+        let sided = |sides: Sides| sides == Sides::Each;
+        if known.id == own.id || found.iter().any(|f| f.movement == known.id) {
+            log.push(mistake(
+                format!("`{}` is named already", known.name),
+                "the second time",
+                "leave it away, or name another movement",
+            ));
+        } else if sided(known.sides) != sided(own.sides) {
+            let how = |sides| {
+                if sided(sides) {
+                    "on each side"
+                } else {
+                    "on both sides at once"
+                }
+            };
+            log.push(mistake(
+                format!(
+                    "{} is done {}, {} {}",
+                    known.name,
+                    how(known.sides),
+                    own.name,
+                    how(own.sides)
+                ),
+                "done otherwise",
+                "name a movement that is done on one side, or on both, as this one is",
+            ));
+        } else {
+            found.push(Instead {
+                movement: known.id.clone(),
+                span: other.span.clone(),
+            });
+        }
+    }
+    found
+}
+
+/// The mistake of a movement that stands on the list itself.
+pub fn on_the_list(
+    catalogue: &Catalogue,
+    entries: &[Entry],
+    instead: &Instead,
+) -> Option<Diagnostic> {
+    let there = entries.iter().find(|e| e.movement == instead.movement)?;
+    let name = catalogue.get(&instead.movement).map(|m| m.name.as_str());
+    Some(
+        Diagnostic::mistake(
+            Code::Duplicate,
+            instead.span.clone(),
+            format!(
+                "`{}` stands on the list itself: in the place of another it would be there twice",
+                name.unwrap_or(&instead.movement)
+            ),
+            "on the list already",
+            "name a movement that is not on the list",
+        )
+        .and(there.span.clone(), "here"),
+    )
+}
