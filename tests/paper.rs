@@ -112,7 +112,11 @@ fn all_that_the_table_says_stands_on_the_page() {
         let header = table.headers().unwrap().clone();
         let rows: Vec<csv::StringRecord> = table.records().map(Result::unwrap).collect();
         let shown = page.select(&Selector::parse("tr.do").unwrap()).count();
-        assert_eq!(shown, rows.len() + 1, "{scenario}: one row a step, and the end");
+        assert_eq!(
+            shown,
+            rows.len() + 1,
+            "{scenario}: one row a step, and the end"
+        );
         for row in &rows {
             for (name, cell) in header.iter().zip(row) {
                 if ["stop", "round", "side"].contains(&name) {
@@ -120,7 +124,10 @@ fn all_that_the_table_says_stands_on_the_page() {
                 }
                 for part in cell.split("; ").map(spaced).filter(|p| !p.is_empty()) {
                     cells += 1;
-                    assert!(text.contains(&part), "{scenario}: page lacks {name}: {part}");
+                    assert!(
+                        text.contains(&part),
+                        "{scenario}: page lacks {name}: {part}"
+                    );
                     assert!(
                         markdown.contains(&part),
                         "{scenario}: Markdown lacks {name}: {part}"
@@ -146,7 +153,10 @@ fn a_page_needs_nothing_but_itself_and_takes_no_text_for_marks() {
     let page = Html::parse_document(&fs::read_to_string(&files[0]).unwrap());
     assert!(page.errors.is_empty(), "{:?}", page.errors);
     let all = |what: &str| page.select(&Selector::parse(what).unwrap()).count();
-    assert_eq!(all("script, link, img, iframe, object, b, [src], [onload]"), 0);
+    assert_eq!(
+        all("script, link, img, iframe, object, b, [src], [onload]"),
+        0
+    );
     assert_eq!(all("h1"), 1);
     let heading = Selector::parse("h1").unwrap();
     let shown: String = page.select(&heading).next().unwrap().text().collect();
@@ -155,7 +165,9 @@ fn a_page_needs_nothing_but_itself_and_takes_no_text_for_marks() {
     let shown: String = page.select(&name).next().unwrap().text().collect();
     assert_eq!(shown, format!("2026-03-12 {title}"));
     let markdown = fs::read_to_string(&files[1]).unwrap();
-    assert!(!markdown.contains("<script"), "{markdown}");
+    let bare = |(at, _): (usize, &str)| !markdown[..at].ends_with('\\');
+    assert!(markdown.matches('<').count() >= 4);
+    assert!(!markdown.match_indices('<').any(bare), "{markdown}");
 }
 
 /// Read back by the parser of the `ical` crate, which shares nothing with the writer.
@@ -182,9 +194,7 @@ fn a_calendar_holds_the_day_the_time_and_the_whole_sheet() {
         assert_eq!(value("DTSTART"), start);
         assert!(!value("DTSTAMP").is_empty());
         assert_eq!(value("SUMMARY").replace('\\', ""), "Six, at noon; x");
-        let sheet = value("DESCRIPTION")
-            .replace("\\n", "\n")
-            .replace('\\', "");
+        let sheet = value("DESCRIPTION").replace("\\n", "\n").replace('\\', "");
         assert!(sheet.contains("Set the machines"), "{sheet}");
         assert!(sheet.contains("Mermaid"), "{sheet}");
     }
@@ -197,11 +207,19 @@ fn all_refusals_come_at_once_and_before_anything_is_written() {
     fs::write(at("old.md"), "mine").unwrap();
     let (old, odd, lost, new) = (at("old.md"), at("a.docx"), at("no/b.csv"), at("new.csv"));
     let brief = "scenarios/quick-six.toml";
-    let args = ["plan", brief, "--out", &old, "--out", &odd, "--out", &lost, "--out", &new];
+    let args = [
+        "plan", brief, "--out", &old, "--out", &odd, "--out", &lost, "--out", &new,
+    ];
     let made = run(&args);
     assert_eq!(made.status.code(), Some(2));
     let said = String::from_utf8(made.stderr).unwrap();
-    for part in ["old.md is there already", "--force", "a.docx", ".html", "no folder"] {
+    for part in [
+        "old.md is there already",
+        "--force",
+        "a.docx",
+        ".html",
+        "no folder",
+    ] {
         assert!(said.contains(part), "{part}: {said}");
     }
     assert!(made.stdout.is_empty());
@@ -220,7 +238,12 @@ fn a_calendar_without_a_day_is_refused_with_the_line_to_write() {
     let list = folder.path().join("list.txt");
     fs::write(&list, "Hundred\nMermaid\n").unwrap();
     let file = folder.path().join("a.ics");
-    let made = run(&["plan", list.to_str().unwrap(), "--out", file.to_str().unwrap()]);
+    let made = run(&[
+        "plan",
+        list.to_str().unwrap(),
+        "--out",
+        file.to_str().unwrap(),
+    ]);
     assert_eq!(made.status.code(), Some(2));
     let said = String::from_utf8(made.stderr).unwrap();
     assert!(said.contains("date = "), "{said}");
