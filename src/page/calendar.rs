@@ -85,7 +85,10 @@ pub fn entry(sheet: &Sheet, when: &When, description: &str) -> String {
             event.append_property(day);
         }
     }
-    Calendar::new().push(event.done()).done().to_string()
+    let mut calendar = Calendar::empty();
+    calendar.append_property(Property::new("VERSION", "2.0"));
+    calendar.append_property(Property::new("PRODID", "-//segue//run sheet//EN"));
+    calendar.push(event.done()).done().to_string()
 }
 
 #[cfg(test)]

@@ -53,10 +53,10 @@ impl Form {
     }
 }
 
-/// What a document of one class is called, as a file would be: the date first, so that a folder sorts by it.
+/// What a document of one class is called, as a file would be: the day first, so that a folder sorts by it.
 pub fn file_title(date: Option<&str>, title: &str) -> String {
-    match date {
-        Some(date) => format!("{date} {title}"),
+    match date.and_then(|d| d.split(['T', 't', ' ']).next()) {
+        Some(day) => format!("{day} {title}"),
         None => title.to_owned(),
     }
 }

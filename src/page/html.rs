@@ -93,3 +93,28 @@ pub fn page(title: &str, sheets: &[Sheet], density: Density) -> Result<String, a
     }
     .render()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn several_classes_share_a_page_with_contents_and_one_class_has_none() {
+        let class = |title: &str| Sheet {
+            title: title.into(),
+            ..Sheet::default()
+        };
+        let sheets = [class("Monday"), class("Thursday & <Friday>")];
+        let drawn = page("The week", &sheets, Density::Full).expect("it is drawn");
+        assert!(drawn.contains("<h1>The week</h1>"), "{drawn}");
+        assert_eq!(drawn.matches("<h1").count(), 1);
+        for n in 1..=2 {
+            assert!(drawn.contains(&format!("href=\"#class-{n}\"")), "{n}");
+            assert!(drawn.contains(&format!("<article id=\"class-{n}\"")), "{n}");
+        }
+        assert!(!drawn.contains("<Friday>"), "{drawn}");
+        let alone = page("The week", &sheets[..1], Density::Full).expect("it is drawn");
+        assert!(!alone.contains("<nav"), "{alone}");
+        assert!(alone.contains("<title>Monday</title>"), "{alone}");
+    }
+}

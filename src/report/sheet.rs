@@ -96,7 +96,7 @@ pub struct SheetRow {
 }
 
 /// A run sheet.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Sheet {
     /// Title of the class.
     pub title: String,
@@ -137,7 +137,7 @@ fn blank(answer: &Answer) -> Sheet {
     let mut about = vec![answer.compiled.apparatus.name.clone()];
     about.push(count(i64::from(brief.room), "person", "people"));
     about.extend(brief.minutes.map(|m| format!("{m} minutes")));
-    about.extend(brief.date.clone());
+    about.extend(brief.date.as_deref().map(day_and_time));
     Sheet {
         title: if brief.title.is_empty() {
             "A class".into()
@@ -154,6 +154,17 @@ fn blank(answer: &Answer) -> Sheet {
         end: String::new(),
         springs: key(&answer.compiled.apparatus.springs.classes),
         after: Vec::new(),
+    }
+}
+
+/// A date as written, its time of day without the seconds.
+fn day_and_time(date: &str) -> String {
+    match date.split_once(['T', 't']) {
+        Some((day, time)) => {
+            let minutes = time.strip_suffix(":00").filter(|t| t.contains(':'));
+            format!("{day}, {}", minutes.unwrap_or(time))
+        }
+        None => date.to_owned(),
     }
 }
 
