@@ -1,7 +1,7 @@
 //! segue turns a loose list of movements into a class that flows.
 //!
 //! The words of the trade go in at the top ([`read`], [`brief`], [`rules`]), are compiled to one small table of integers
-//! ([`compile`], [`problem`]), are solved there ([`search`]) and come back out as words ([`plan`], [`explain`], [`report`]).
+//! ([`compile`], [`problem`]), are solved there ([`search`]) and come back out as words ([`plan`], [`explain`], [`report`], [`page`]).
 //! Every arrow points down, and every answer is scored again by code that does not share the solver's ([`score`]).
 
 pub mod diagnostic;
@@ -21,6 +21,7 @@ pub mod rules;
 
 pub mod answer;
 pub mod explain;
+pub mod page;
 pub mod plan;
 pub mod report;
 pub mod week;

@@ -9,7 +9,7 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graphmap::DiGraphMap;
 
 /// From the ground up: a module uses only what stands before it. The first half knows numbers alone, no word of the trade.
-const FLOORS: [&str; 20] = [
+const FLOORS: [&str; 21] = [
     "source",
     "diagnostic",
     "problem",
@@ -27,6 +27,7 @@ const FLOORS: [&str; 20] = [
     "week",
     "answer",
     "report",
+    "page",
     "cli",
     "lib",
     "main",

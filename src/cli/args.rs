@@ -111,6 +111,15 @@ pub struct Plan {
     /// Say under each movement how it is done.
     #[arg(long)]
     pub cues: bool,
+    /// Write the run sheet to this file too; its ending chooses the form: .html (to print), .md, .csv, .json, .ics. May be given many times.
+    #[arg(long, value_name = "FILE")]
+    pub out: Vec<PathBuf>,
+    /// Overwrite files that are there already.
+    #[arg(long, requires = "out")]
+    pub force: bool,
+    /// Write only what is wanted at a glance, on one page, instead of all that a substitute needs.
+    #[arg(long, requires = "out")]
+    pub glance: bool,
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,

@@ -6,6 +6,7 @@ mod check;
 mod ending;
 mod explain;
 mod export;
+mod files;
 mod inputs;
 mod keep;
 mod late;

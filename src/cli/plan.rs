@@ -5,11 +5,13 @@ use std::time::Duration;
 
 use super::args::Plan;
 use super::ending::{End, Refusal};
+use super::files::Files;
 use super::inputs;
 use super::outputs::Voice;
 use super::search::patient;
 use crate::answer::{Answer, Texts, plan, prepare};
 use crate::explain::machines::{Comparison, compare};
+use crate::page::form::Density;
 use crate::report::{compared, json, section, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
@@ -22,38 +24,80 @@ pub(super) const PATIENCE: Duration = Duration::from_secs(60);
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
+    let density = if args.glance {
+        Density::Glance
+    } else {
+        Density::Full
+    };
+    let files = Files::new(&args.out, args.force, density)?;
     let mut texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    if !files.none() {
+        // What is wrong with the class itself is said below.
+        if let Ok(prepared) = prepare(&texts) {
+            files.fit(prepared.brief.date.as_deref())?;
+        }
+    }
     let limits = patient(&args.search, PATIENCE, voice)?;
     let (answer, other) = match &args.apparatus {
         None => (planned(&texts, &limits, voice)?, Other::None),
         Some(file) => on_another(&mut texts, file, &limits, voice)?,
     };
     voice.diagnostics(&answer.notes);
-    let text = if args.json {
-        let compared = match &other {
-            Other::Compared(c) => Some(c),
-            Other::None | Other::Unplanned(_) => None,
-        };
-        format!("{:#}\n", json::plan(&answer, compared))
-    } else {
-        let mut drawn = sheet::sheet(&answer);
-        match &other {
-            Other::None => {}
-            Other::Compared(c) => drawn.after.push(compared::comparison(c)),
-            Other::Unplanned(why) => section::push(
-                &mut drawn.after,
-                "What changed with the machine",
-                vec![section::Line::plain(why.as_str())],
-            ),
-        }
-        let look = terminal::Look {
-            columns: voice.columns(),
-            teaching: args.cues,
-        };
-        terminal::sheet(&drawn, look)
+    let compared = match &other {
+        Other::Compared(c) => Some(c),
+        Other::None | Other::Unplanned(_) => None,
     };
+    let as_json = || format!("{:#}\n", json::plan(&answer, compared));
+    let mut drawn = sheet::sheet(&answer);
+    match &other {
+        Other::None => {}
+        Other::Compared(c) => drawn.after.push(compared::comparison(c)),
+        Other::Unplanned(why) => section::push(
+            &mut drawn.after,
+            "What changed with the machine",
+            vec![section::Line::plain(why.as_str())],
+        ),
+    }
+    let look = terminal::Look {
+        columns: voice.columns(),
+        teaching: args.cues,
+    };
+    // Without an order there is nothing to teach from, and so no file.
+    let written = if files.none() || answer.best.is_none() {
+        None
+    } else {
+        Some(files.write(&drawn, as_json))
+    };
+    let shown = match &written {
+        Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),
+        // A plan that could not be written is printed, so that it is not lost.
+        Some(Err(_)) | None => terminal::sheet(&drawn, look),
+    };
+    let text = if args.json { as_json() } else { shown };
     voice.answer(&text)?;
-    end_of(&answer)
+    match written {
+        Some(Err(why)) => Err(Refusal::Usage(why)),
+        Some(Ok(_)) => end_of(&answer),
+        None => {
+            if !files.none() {
+                voice.complain("without an order no file is written");
+            }
+            end_of(&answer)
+        }
+    }
+}
+
+/// The opening lines of a sheet, and where all of it was written.
+fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
+    let lines = names.iter().map(section::Line::plain).collect();
+    let mut written = Vec::new();
+    section::push(&mut written, "Written", lines);
+    sheet::Sheet {
+        before: Vec::new(),
+        rows: Vec::new(),
+        after: written,
+        ..whole.clone()
+    }
 }
 
 /// Prints the sheet of an answer, and says how that ends.

@@ -4,11 +4,11 @@ use super::care::{lay_out, machine_cautions};
 use super::changeover::{Changeover, STRAPS, Stand, changeover};
 use super::conditions::{InTheRoom, in_the_room};
 use super::fate::{Fate, fates};
-use super::set::{self, Borrowed};
+use super::set::{self, Beside, Borrowed};
 use super::wording;
 use crate::brief::{Brief, Length};
 use crate::compile::Compiled;
-use crate::model::movement::Phase;
+use crate::model::movement::{BodyNotes, Phase};
 use crate::problem::step::Side;
 use crate::score::Evaluation;
 
@@ -50,6 +50,12 @@ pub struct Row {
     pub springs: String,
     /// Springs that are not hers.
     pub borrowed: Option<Borrowed>,
+    /// The next lighter springs that it allows on this machine.
+    pub lighter: Option<Beside>,
+    /// The next heavier ones.
+    pub heavier: Option<Beside>,
+    /// Notes for different people and ropes.
+    pub notes: BodyNotes,
     /// Other facets that it asks for.
     pub facets: Vec<String>,
     /// Position at the start.
@@ -227,6 +233,9 @@ fn row(
         done,
         springs: set::springs(compiled, setup),
         borrowed: set::borrowed(compiled, step, setup[0]),
+        lighter: set::lighter(compiled, step, setup[0]),
+        heavier: set::heavier(compiled, step, setup[0]),
+        notes: movement.notes.clone(),
         facets: set::asked(compiled, step, setup),
         position: compiled.apparatus.postures.postures[compiled.problem.steps[step].start]
             .name

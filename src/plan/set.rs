@@ -15,6 +15,65 @@ pub struct Borrowed {
     pub effect: String,
 }
 
+/// Springs beside those of a step, for somebody who wants less or more of them.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Beside {
+    /// By label.
+    pub springs: String,
+    /// What they do to the movement, against those of the step.
+    pub effect: &'static str,
+}
+
+/// Two loads nearer than this are the same: sums of a few decimal fractions.
+const SAME_LOAD: f64 = 1e-9;
+
+/// The next lighter springs that a step allows on this machine; `None` if there are none or if it does not care.
+pub fn lighter(compiled: &Compiled, step: usize, value: usize) -> Option<Beside> {
+    beside(compiled, step, value, -1.0)
+}
+
+/// The next heavier springs that a step allows on this machine; `None` if there are none or if it does not care.
+pub fn heavier(compiled: &Compiled, step: usize, value: usize) -> Option<Beside> {
+    beside(compiled, step, value, 1.0)
+}
+
+/// The nearest load on one side (`way` 1 or -1); of those alike the one with the fewest springs to change.
+fn beside(compiled: &Compiled, step: usize, value: usize, way: f64) -> Option<Beside> {
+    let classes = &compiled.apparatus.springs.classes;
+    let now = &compiled.spring_values[value];
+    let farther = |v: usize| way * (compiled.spring_values[v].load(classes) - now.load(classes));
+    let changed = |v: usize| compiled.spring_values[v].symmetric_difference(now);
+    let choices = compiled.problem.steps[step].setup[0].as_ref()?;
+    let found = (choices.iter().map(|c| c.value))
+        .filter(|&v| farther(v) > SAME_LOAD)
+        .min_by(|&a, &b| {
+            let apart = farther(a) - farther(b);
+            if apart.abs() > SAME_LOAD {
+                apart.total_cmp(&0.0)
+            } else {
+                changed(a).cmp(&changed(b)).then(a.cmp(&b))
+            }
+        })?;
+    let movement = &compiled.class.movements[compiled.class.steps[step].movement];
+    Some(Beside {
+        springs: wording::springs(&compiled.spring_values[found], classes),
+        effect: against(movement.more_springs, way > 0.0),
+    })
+}
+
+/// What springs more, or fewer, do to a movement against those that it is done on.
+fn against(more_springs: MoreSprings, more: bool) -> &'static str {
+    match (more_springs, more) {
+        (MoreSprings::Harder, true) => "harder",
+        (MoreSprings::Harder, false) => "easier",
+        (MoreSprings::Steadier, true) => "steadier, with more help",
+        (MoreSprings::Steadier, false) => "less steady, with less help",
+        (MoreSprings::Both, true) => "harder for the limbs, steadier for the trunk",
+        (MoreSprings::Both, false) => "easier for the limbs, less steady for the trunk",
+        (MoreSprings::Neither, _) => "no difference to the movement",
+    }
+}
+
 /// The springs of a set-up by label.
 pub fn springs(compiled: &Compiled, setup: &[usize]) -> String {
     wording::springs(
@@ -113,5 +172,24 @@ mod tests {
         let other = borrowed(&class.compiled, 0, light).expect("other springs than usual");
         assert_eq!(other.preferred, "1 heavy");
         assert!(other.more < 0.0);
+    }
+
+    #[test]
+    fn lighter_and_heavier_are_only_what_the_movement_allows() {
+        let mut class = compiled();
+        let (heavy, light) = (class.spring_value("heavy"), class.spring_value("light"));
+        let choice = |value, penalty| Choice { value, penalty };
+        class.compiled.problem.steps[0].setup[0] =
+            Some(vec![choice(light, 900), choice(heavy, 100)]);
+        let up = heavier(&class.compiled, 0, light).expect("heavier springs are allowed");
+        assert_eq!(up.springs, "1 heavy");
+        let down = lighter(&class.compiled, 0, heavy).expect("lighter springs are allowed");
+        assert_eq!(down.springs, "1 light");
+        assert_eq!(lighter(&class.compiled, 0, light), None);
+        assert_eq!(heavier(&class.compiled, 0, heavy), None);
+        class.compiled.problem.steps[0].setup[0] = Some(vec![choice(light, 0)]);
+        assert_eq!(heavier(&class.compiled, 0, light), None);
+        class.compiled.problem.steps[0].setup[0] = None;
+        assert_eq!(heavier(&class.compiled, 0, light), None);
     }
 }

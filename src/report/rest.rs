@@ -3,7 +3,7 @@
 use super::beside::beside;
 use super::fared::rules;
 use super::section::{Line, Section, Tone, push};
-use super::sheet::{Sheet, rows, transition};
+use super::sheet::{Sheet, key, rows, transition};
 use crate::answer::Prepared;
 use crate::plan::lesson::{Lesson, lesson};
 use crate::plan::wording::{capital, clock, count, length};
@@ -58,6 +58,9 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Sheet {
     let mut after = Vec::new();
     push(&mut after, "Rules", rules(&taught.fates));
     Sheet {
+        date: prepared.brief.date.clone(),
+        minutes: None,
+        springs: key(&prepared.compiled.apparatus.springs.classes),
         title: format!("{title}, from step {} on", begun.done + 1),
         subtitle: subtitle(begun),
         opening: opening(prepared, begun, late),

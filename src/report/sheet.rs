@@ -10,14 +10,19 @@ use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
 use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
 use crate::model::caution::STANDING;
-use crate::plan::changeover::{Changeover, CueKind};
+use crate::model::movement::BodyNotes;
+use crate::model::springs::SpringClass;
+use crate::plan::changeover::{Changeover, Cue, CueKind};
 use crate::plan::lesson::{Done, Lesson, Row, lesson};
-use crate::plan::set::Borrowed;
+use crate::plan::set::{Beside, Borrowed};
 use crate::plan::wording::{capital, clock, count, length, side};
 use crate::score::Evaluation;
 
+/// The heading of what is put back after the class.
+pub const PUT_BACK: &str = "Put back for the next class";
+
 /// A change-over on the sheet.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Transition {
     /// Whether the class halts.
     pub stop: bool,
@@ -25,10 +30,34 @@ pub struct Transition {
     pub time: String,
     /// What to say, in order; may be empty where one step runs into the next.
     pub cues: Vec<String>,
+    /// The cues without the moves of the body: what is done to the machine.
+    pub machine: Vec<String>,
+}
+
+/// Other springs that a movement allows on this machine.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct OtherSprings {
+    /// By the studio's labels.
+    pub springs: String,
+    /// What they do to the movement.
+    pub effect: String,
+}
+
+/// A class of spring in the key of the sheet.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SpringKey {
+    /// The studio's label.
+    pub label: String,
+    /// The class: light, medium, heavy, as the machine names it.
+    pub class: String,
+    /// How many the machine has.
+    pub count: u32,
+    /// Load of one in load units, with at most two decimals.
+    pub load: String,
 }
 
 /// One row of the sheet with the transition before it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct SheetRow {
     /// The transition before it.
     pub before: Transition,
@@ -38,8 +67,24 @@ pub struct SheetRow {
     pub place: usize,
     /// Movement, side and round.
     pub name: String,
+    /// The movement alone.
+    pub movement: String,
+    /// The side; empty for both at once.
+    pub side: String,
+    /// The round, from 1.
+    pub round: u32,
     /// Repetitions; layers joined if it has several.
     pub amount: String,
+    /// Layer by layer, to stay at or to add; empty if it has only one.
+    pub layers: Vec<String>,
+    /// The next lighter springs that the movement allows here.
+    pub lighter: Option<OtherSprings>,
+    /// The next heavier ones.
+    pub heavier: Option<OtherSprings>,
+    /// What to offer for the conditions in the room, one line for each that touches it.
+    pub options: Vec<String>,
+    /// What to say to tall and to short people, about ropes and hands or feet.
+    pub bodies: Vec<String>,
     /// Springs by the studio's labels.
     pub springs: String,
     /// Position, then the other facets that it asks for, then its block.
@@ -51,12 +96,16 @@ pub struct SheetRow {
 }
 
 /// A run sheet.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Sheet {
     /// Title of the class.
     pub title: String,
     /// People, machine, minutes.
     pub subtitle: String,
+    /// The date as written (ISO), if there is one.
+    pub date: Option<String>,
+    /// The minutes of the class in whole ones, rounded up, if they are given.
+    pub minutes: Option<u32>,
     /// The answer in a few lines.
     pub opening: Vec<Line>,
     /// What stands before the first row.
@@ -67,6 +116,8 @@ pub struct Sheet {
     pub reset: Option<Transition>,
     /// When the class ends.
     pub end: String,
+    /// The springs of the machine, in its order.
+    pub springs: Vec<SpringKey>,
     /// What stands after the last row.
     pub after: Vec<Section>,
 }
@@ -86,7 +137,7 @@ fn blank(answer: &Answer) -> Sheet {
     let mut about = vec![answer.compiled.apparatus.name.clone()];
     about.push(count(i64::from(brief.room), "person", "people"));
     about.extend(brief.minutes.map(|m| format!("{m} minutes")));
-    about.extend(brief.date.clone());
+    about.extend(brief.date.as_deref().map(day_and_time));
     Sheet {
         title: if brief.title.is_empty() {
             "A class".into()
@@ -94,12 +145,26 @@ fn blank(answer: &Answer) -> Sheet {
             capital(&brief.title)
         },
         subtitle: about.join(", "),
+        date: brief.date.clone(),
+        minutes: brief.minutes.map(|m| m.ceil() as u32),
         opening: Vec::new(),
         before: Vec::new(),
         rows: Vec::new(),
         reset: None,
         end: String::new(),
+        springs: key(&answer.compiled.apparatus.springs.classes),
         after: Vec::new(),
+    }
+}
+
+/// A date as written, its time of day without the seconds.
+fn day_and_time(date: &str) -> String {
+    match date.split_once(['T', 't']) {
+        Some((day, time)) => {
+            let minutes = time.strip_suffix(":00").filter(|t| t.contains(':'));
+            format!("{day}, {}", minutes.unwrap_or(time))
+        }
+        None => date.to_owned(),
     }
 }
 
@@ -208,6 +273,87 @@ pub fn rows(lesson: &Lesson) -> Vec<SheetRow> {
     lesson.rows.iter().map(|r| sheet_row(lesson, r)).collect()
 }
 
+/// The key of a machine's springs.
+pub fn key(classes: &[SpringClass]) -> Vec<SpringKey> {
+    let load = |load: f64| {
+        let text = format!("{load:.2}");
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    };
+    (classes.iter())
+        .map(|c| SpringKey {
+            label: c.label.clone(),
+            class: c.name.clone(),
+            count: c.count,
+            load: load(c.load),
+        })
+        .collect()
+}
+
+/// Springs beside those on the row, in words.
+fn other(beside: &Beside) -> OtherSprings {
+    OtherSprings {
+        springs: beside.springs.clone(),
+        effect: beside.effect.to_owned(),
+    }
+}
+
+/// What to offer at a place for each condition in the room.
+fn options(lesson: &Lesson, place: usize) -> Vec<String> {
+    let mut found = Vec::new();
+    for condition in &lesson.conditions {
+        for touched in &condition.touched {
+            if touched.places.contains(&place) {
+                let offer = if touched.options.is_empty() {
+                    "no easier option is known here; change it for this person, or leave it out"
+                        .to_owned()
+                } else {
+                    format!("offer {}", touched.options.join(" or "))
+                };
+                found.push(format!("{}: {offer}", capital(&condition.condition)));
+            }
+        }
+    }
+    found
+}
+
+/// Layers one by one: what all do, then what is added, or only offered.
+fn layers(done: &[Done]) -> Vec<String> {
+    if done.len() < 2 {
+        return Vec::new();
+    }
+    (done.iter().enumerate())
+        .map(|(i, d)| {
+            let lead = match (i, d.offered) {
+                (0, false) => "All",
+                (0, true) => "If you like",
+                (_, false) => "Add",
+                (_, true) => "Stay here, or add",
+            };
+            let grip = if d.grip.is_empty() {
+                String::new()
+            } else {
+                format!(", {}", d.grip)
+            };
+            format!("{lead}: {} {}{grip}", d.layer, d.amount)
+        })
+        .collect()
+}
+
+/// Notes for different bodies as lines.
+fn bodies(notes: &BodyNotes) -> Vec<String> {
+    [
+        ("Tall", &notes.tall),
+        ("Short", &notes.short),
+        ("Long ropes", &notes.long_ropes),
+        ("Short ropes", &notes.short_ropes),
+        ("Contact", &notes.contact),
+    ]
+    .into_iter()
+    .filter(|(_, text)| !text.is_empty())
+    .map(|(who, text)| format!("{who}: {text}"))
+    .collect()
+}
+
 fn sheet_row(lesson: &Lesson, row: &Row) -> SheetRow {
     let mut name = row.movement.clone();
     if !side(row.side).is_empty() {
@@ -238,7 +384,15 @@ fn sheet_row(lesson: &Lesson, row: &Row) -> SheetRow {
         clock: clock(row.start),
         place: row.place,
         name,
+        movement: row.movement.clone(),
+        side: side(row.side).to_owned(),
+        round: row.round,
         amount: amount(&row.done),
+        layers: layers(&row.done),
+        lighter: row.lighter.as_ref().map(other),
+        heavier: row.heavier.as_ref().map(other),
+        options: options(lesson, row.place),
+        bodies: bodies(&row.notes),
         springs: row.springs.clone(),
         setting,
         marks,
@@ -273,13 +427,14 @@ fn amount(done: &[Done]) -> String {
 
 /// A change-over on the sheet.
 pub fn transition(changeover: &Changeover) -> Transition {
-    let cues = changeover
-        .cues
-        .iter()
-        .map(|c| match c.kind {
-            CueKind::Safety | CueKind::Move | CueKind::Facet => c.text.clone(),
-            CueKind::Springs => format!("springs: {}", c.text),
-        })
+    let said = |c: &Cue| match c.kind {
+        CueKind::Safety | CueKind::Move | CueKind::Facet => c.text.clone(),
+        CueKind::Springs => format!("springs: {}", c.text),
+    };
+    let cues = changeover.cues.iter().map(said).collect();
+    let machine = (changeover.cues.iter())
+        .filter(|c| c.kind != CueKind::Move)
+        .map(said)
         .collect();
     Transition {
         stop: changeover.stop,
@@ -289,6 +444,7 @@ pub fn transition(changeover: &Changeover) -> Transition {
             length(changeover.time)
         },
         cues,
+        machine,
     }
 }
 
@@ -296,7 +452,7 @@ fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<S
     let mut sections = Vec::new();
     push(
         &mut sections,
-        "Put back for the next class",
+        PUT_BACK,
         lesson
             .put_back
             .iter()

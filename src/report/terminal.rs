@@ -350,6 +350,7 @@ mod tests {
                 stop: true,
                 time: "14 s".into(),
                 cues: vec!["sit up".into()],
+                machine: Vec::new(),
             },
             clock: "12:05".into(),
             place: 7,
@@ -358,7 +359,7 @@ mod tests {
             springs: "2 sun + 1 leaf".into(),
             setting: vec!["supine".into()],
             marks: vec!["care: knee pain".into()],
-            teaching: Vec::new(),
+            ..SheetRow::default()
         };
         for columns in [30, 40, 80, 120] {
             let look = Look {

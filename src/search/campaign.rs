@@ -3,11 +3,12 @@
 //! 1. A plan at once: narrow beams with the plain bound; where there are many steps, [annealing](super::local) first.
 //! 2. Exact tables of the problem without its clock, each of a larger scope than the one before (*climbing*): one facet more each time, with the
 //!    demands on the order, or without them until all facets are in where the table would not fit. First below the incumbent. Where
-//!    they grow large, [parts](super::parts) of the incumbent are searched again meanwhile: below a better plan they are smaller.
+//!    they grow large, [parts](super::parts) of the incumbent are searched again meanwhile: below a better plan they are smaller. Where they
+//!    may come to be too large, [walks](super::walks) raise the bound meanwhile.
 //! 3. *Guesses from below*: suppose that a plan below some figure exists. Tables and beams that look only below it are small if the figure is
 //!    tight. Either they find such a plan, and a beam that cuts nothing proves the best; or there is none, and the figure is a lower bound. Then a
 //!    larger figure is tried, at last the incumbent's score itself.
-//! 4. Where the tables do not fit, annealing and parts, the problem with [fewer steps](super::fewer), then wide beams and parts in turn.
+//! 4. Where the tables do not fit, annealing and parts, bounds that need none ([`super::from_below`]), then wide beams and parts in turn.
 //!
 //! With more threads than one, the others search parts of the incumbent all the time.
 //!
@@ -18,14 +19,12 @@ use std::thread;
 
 use super::aim::{Aim, Of};
 use super::beam::Guide;
+use super::bound::all::Bounds;
 use super::bound::backward;
-use super::bound::charges::Charges;
 use super::bound::forward::{Forward, Frame};
-use super::bound::leftout::LeftOut;
-use super::bound::simple::Simple;
 use super::bound::table::{Abandoned, Table};
 use super::budget::{Limits, Meter};
-use super::fewer::{Rounds, Then};
+use super::from_below::FromBelow;
 use super::incumbent::{Better, Incumbent, strays};
 use super::local::Annealing;
 use super::outcome::{Ended, Outcome, Plan, Progress};
@@ -64,13 +63,15 @@ const PATIENT_NODES: u64 = 1_500_000;
 const HURRY_RUNS: usize = 3;
 /// Of the nodes for parts, this share goes to annealing first.
 const LOCAL_SHARE: u64 = 2;
-/// The problem with fewer steps is searched for this part of all nodes so far, each time.
-const FEWER_SHARE: u64 = 2;
 /// So many turns of the incumbent in vain, and the table is gone on with; or, where the tables do not fit, something else is tried.
 const FEW_TURNS: usize = 3;
 const MANY_TURNS: usize = 16;
 /// Where the tables do not fit, parts are searched for this part of all nodes so far.
 const FULL_SHARE: u64 = 4;
+/// After a turn that raises the bound without them, for this part of its nodes.
+const BELOW_SHARE: u64 = 4;
+/// When a table takes this part of the memory, walks raise the bound meanwhile.
+const WALKS_FROM: usize = 8;
 
 /// Searches for a plan of `problem`, whose states take at most `N` words.
 pub fn search<const N: usize>(
@@ -83,11 +84,7 @@ pub fn search<const N: usize>(
     let trackers = OrderTracker::all(&tables);
     let layout = Layout::of(&tables, &trackers);
     let clock = ClockSet::new(problem);
-    let bounds = Bounds {
-        simple: Simple::new(&tables),
-        leftout: LeftOut::new(&tables),
-        charges: Charges::new(&tables, clock.trackers()),
-    };
+    let bounds = Bounds::new(&tables, &clock);
     let mut campaign = Campaign::new(
         &tables, &layout, &trackers, &clock, &bounds, limits, progress,
     );
@@ -133,13 +130,6 @@ fn quiet<const N: usize>(problem: &Problem, limits: &Limits, aim: &Aim) -> Outco
     search::<N>(problem, limits, aim, &mut |_| {})
 }
 
-/// The bounds that are worked out once.
-pub struct Bounds<'a, const N: usize> {
-    simple: Simple,
-    leftout: LeftOut<N>,
-    charges: Charges<'a, N>,
-}
-
 /// A search under way.
 pub struct Campaign<'a, 'p, const N: usize> {
     tables: &'a Tables<'a, N>,
@@ -156,6 +146,7 @@ pub struct Campaign<'a, 'p, const N: usize> {
     of: Of,
     walker: Option<Walker>,
     annealing: Option<Annealing<'a, N>>,
+    from_below: Option<FromBelow<'a, N>>,
     shared: Option<&'a Shared>,
     bound: i64,
     proven: bool,
@@ -193,6 +184,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             of: Of::Whole,
             walker: None,
             annealing: None,
+            from_below: None,
             shared: None,
             bound: 0,
             proven: false,
@@ -209,8 +201,9 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
         let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / TABLE_SHARE);
         if base.end == Some(End::Full) {
+            self.raise_from_below(true);
             self.search_parts(self.meter.nodes(), MANY_TURNS);
-            self.leave_steps_out();
+            self.raise_from_below(false);
         }
         let mut last = None;
         let mut step = self.bound / FIRST_GUESS + 1;
@@ -433,33 +426,34 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         self.walker = walker;
     }
 
-    /// Solves the problem with [fewer steps](super::fewer), more of them each time, and parts of the incumbent in between.
-    fn leave_steps_out(&mut self) {
-        let Some(best) = self
-            .incumbent
-            .plan
-            .as_ref()
-            .filter(|_| self.of == Of::Whole)
-        else {
+    /// Raises the bound without tables, with all there is or ([`FromBelow::aside`]) by walks alone, and searches parts of the incumbent in between.
+    fn raise_from_below(&mut self, aside: bool) {
+        if self.of != Of::Whole {
             return;
-        };
-        let mut rounds = Rounds::new(self.tables.problem, best, quiet::<N>);
+        }
+        let mut from_below = (self.from_below.take())
+            .unwrap_or_else(|| FromBelow::new(self.tables, quiet::<N>, &mut self.meter));
         while self.goes_on() {
-            let nodes = self.meter.nodes() / FEWER_SHARE;
-            let limits = self.meter.part(nodes, self.meter.memory() / 2);
-            let round = rounds.next(self.incumbent.below(), &limits);
-            self.meter.count(round.nodes);
-            self.raise(round.bound);
+            let before = self.meter.nodes();
+            let (best, below) = (self.incumbent.plan.as_ref(), self.incumbent.below());
+            let turn = if aside {
+                from_below.aside(best, &mut self.meter)
+            } else {
+                from_below.turn(best, below, &mut self.meter)
+            };
+            self.raise(turn.bound);
             self.say("how good it can get");
-            if let Some(plan) = round.plan {
+            if let Some(plan) = turn.plan {
                 self.accept(plan);
             }
-            match round.then {
-                Then::More => {}
-                Then::Longer => self.search_parts(self.meter.nodes() / FEWER_SHARE, MANY_TURNS),
-                Then::Over => return,
+            if turn.over {
+                break;
+            }
+            if !aside {
+                self.search_parts((self.meter.nodes() - before) / BELOW_SHARE, MANY_TURNS);
             }
         }
+        self.from_below = Some(from_below);
     }
 
     /// Takes a better plan over.
@@ -506,7 +500,13 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         while !forward.run(&mut self.meter, self.memory / share)? {
             // Below a better plan the rest of it is smaller.
             self.search_parts(self.meter.nodes() / share as u64, FEW_TURNS);
+            if share <= WALKS_FROM {
+                self.raise_from_below(true);
+            }
             self.meet();
+            if self.proven {
+                return Err(Abandoned::Stopped);
+            }
             forward.lower(self.incumbent.below());
             share = (share / 2).max(1);
         }

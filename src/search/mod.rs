@@ -12,6 +12,7 @@ pub mod dominance;
 pub mod done_set;
 pub mod early;
 pub mod fewer;
+pub mod from_below;
 pub mod incumbent;
 #[cfg(feature = "peers")]
 pub mod library;
@@ -30,6 +31,8 @@ pub mod successor;
 pub mod tables;
 pub mod track;
 pub mod twins;
+pub mod walks;
+pub mod wrongs;
 
 use crate::problem::Problem;
 use crate::score::evaluate;

@@ -1,5 +1,6 @@
 //! Lower bounds on what is still to be paid: what each relaxes and why it is one.
 
+pub mod all;
 pub mod backward;
 pub mod charges;
 pub mod couples;

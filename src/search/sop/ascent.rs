@@ -14,6 +14,7 @@ use super::assignment::Prices;
 use super::instance::Sop;
 use super::memory::Memory;
 use super::walks::{Tolls, Walks};
+use crate::search::wrongs::wrongs;
 
 /// The largest sum of tolls of a walk, so that costs of walks fit 32 bits with room to spare.
 const MOST_TOLLS: i32 = 1 << 26;
@@ -187,7 +188,7 @@ impl Ascent {
         // The last walks are those near the best tolls.
         for walk in walks.iter().rev().take(LAST_WALKS) {
             let mut more = false;
-            for wrong in wrongs(sop, walk) {
+            for wrong in wrongs(walk, |a, b| sop.is_before(a, b)) {
                 if self.walks.cells_of(&self.memory) > cells {
                     break;
                 }
@@ -218,29 +219,6 @@ impl Ascent {
 /// The largest toll of a node.
 fn most_toll(n: usize) -> i32 {
     MOST_TOLLS / i32::try_from(n).expect("nodes are few")
-}
-
-/// A stretch of a walk that no order has: `node` is known to be behind at place `from` and comes at place `to`.
-struct Wrong {
-    from: usize,
-    to: usize,
-    node: usize,
-}
-
-/// The shortest wrong stretches of a walk.
-fn wrongs(sop: &Sop, walk: &[usize]) -> Vec<Wrong> {
-    let mut found: Vec<Wrong> = Vec::new();
-    for (to, &node) in walk.iter().enumerate() {
-        let from = (0..to)
-            .rev()
-            .find(|&p| walk[p] == node || sop.is_before(node, walk[p]));
-        if let Some(from) = from
-            && found.last().is_none_or(|last| last.from < from)
-        {
-            found.push(Wrong { from, to, node });
-        }
-    }
-    found
 }
 
 #[cfg(test)]

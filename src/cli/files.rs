@@ -1,0 +1,176 @@
+//! Run sheets as files: all refusals before the search begins; written beside and renamed, so that no file is ever half written.
+
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
+
+use super::ending::Refusal;
+use crate::page::calendar::{self, When};
+use crate::page::form::{Density, Form};
+use crate::page::{csv, html, markdown};
+use crate::report::sheet::Sheet;
+use crate::report::terminal;
+
+/// The files that were asked for, each with its form.
+pub(super) struct Files {
+    wanted: Vec<(PathBuf, Form)>,
+    force: bool,
+    density: Density,
+}
+
+/// Columns of the run sheet in a calendar.
+const COLUMNS: usize = 72;
+
+impl Files {
+    /// The files, if all of them can be written as far as can be told now.
+    ///
+    /// # Errors
+    /// Everything that speaks against it, all at once.
+    pub(super) fn new(asked: &[PathBuf], force: bool, density: Density) -> Result<Self, Refusal> {
+        let mut wrong = Vec::new();
+        let mut wanted: Vec<(PathBuf, Form)> = Vec::new();
+        for file in asked {
+            let shown = file.display();
+            match Form::of(file) {
+                None => wrong.push(format!(
+                    "{shown}: the ending says what is written; it must be {}",
+                    Form::endings()
+                )),
+                Some(_) if wanted.iter().any(|(f, _)| f == file) => {
+                    wrong.push(format!("{shown} is named twice"));
+                }
+                Some(form) => wanted.push((file.clone(), form)),
+            }
+            if file.is_dir() {
+                wrong.push(format!("{shown} is a folder"));
+            } else if file.exists() && !force {
+                wrong.push(format!(
+                    "{shown} is there already; with --force it is overwritten"
+                ));
+            }
+            if !folder(file).is_dir() {
+                wrong.push(format!(
+                    "{shown}: there is no folder {}",
+                    folder(file).display()
+                ));
+            }
+        }
+        if wrong.is_empty() {
+            Ok(Self {
+                wanted,
+                force,
+                density,
+            })
+        } else {
+            Err(Refusal::Usage(wrong.join("\n       ")))
+        }
+    }
+
+    /// Whether no file was asked for.
+    pub(super) fn none(&self) -> bool {
+        self.wanted.is_empty()
+    }
+
+    /// Refuses a calendar of a class without a date.
+    ///
+    /// # Errors
+    /// What the brief lacks.
+    pub(super) fn fit(&self, date: Option<&str>) -> Result<(), Refusal> {
+        let calendar = self.wanted.iter().find(|(_, f)| *f == Form::Calendar);
+        match (calendar, date) {
+            (Some((file, _)), None) => Err(Refusal::Usage(format!(
+                "{}: a calendar needs to know when the class is; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the brief",
+                file.display()
+            ))),
+            (Some((file, _)), Some(date)) if When::read(date).is_none() => {
+                Err(Refusal::Usage(format!(
+                    "{}: `{date}` is not a date that a calendar can hold; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the brief",
+                    file.display()
+                )))
+            }
+            (Some(_), Some(_)) | (None, _) => Ok(()),
+        }
+    }
+
+    /// Writes them all; `json` makes what programs read. Names what was written.
+    ///
+    /// # Errors
+    /// Each file that could not be written, and why; the others are written.
+    pub(super) fn write(
+        &self,
+        sheet: &Sheet,
+        json: impl Fn() -> String,
+    ) -> Result<Vec<String>, String> {
+        let mut wrong = Vec::new();
+        for (file, form) in &self.wanted {
+            let written = self
+                .bytes(*form, sheet, &json)
+                .and_then(|bytes| self.put(file, &bytes));
+            if let Err(why) = written {
+                wrong.push(format!("{} could not be written: {why}", file.display()));
+            }
+        }
+        if wrong.is_empty() {
+            let names = self.wanted.iter().map(|(f, _)| f.display().to_string());
+            Ok(names.collect())
+        } else {
+            Err(wrong.join("\n       "))
+        }
+    }
+
+    fn bytes(
+        &self,
+        form: Form,
+        sheet: &Sheet,
+        json: impl Fn() -> String,
+    ) -> Result<Vec<u8>, String> {
+        Ok(match form {
+            Form::Html => html::page(&sheet.title, std::slice::from_ref(sheet), self.density)
+                .map_err(|e| e.to_string())?
+                .into_bytes(),
+            Form::Markdown => markdown::text(sheet, self.density).into_bytes(),
+            Form::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
+            Form::Json => json().into_bytes(),
+            Form::Calendar => {
+                let when = sheet.date.as_deref().and_then(When::read);
+                let when = when.ok_or("the class has no date")?;
+                let look = terminal::Look {
+                    columns: COLUMNS,
+                    teaching: self.density == Density::Full,
+                };
+                let drawn = terminal::sheet(sheet, look);
+                let plain = anstream::adapter::strip_str(&drawn).to_string();
+                calendar::entry(sheet, &when, plain.trim_end()).into_bytes()
+            }
+        })
+    }
+
+    /// Writes a file beside its place and renames it there.
+    fn put(&self, file: &Path, bytes: &[u8]) -> Result<(), String> {
+        let mut making = tempfile::Builder::new();
+        making.prefix(".segue-");
+        #[cfg(unix)]
+        {
+            use std::os::unix::fs::PermissionsExt as _;
+            // As any new file: what the user's mask leaves of it.
+            making.permissions(std::fs::Permissions::from_mode(0o666));
+        }
+        let mut beside = making
+            .tempfile_in(folder(file))
+            .map_err(|e| e.to_string())?;
+        beside.write_all(bytes).map_err(|e| e.to_string())?;
+        let put = if self.force {
+            beside.persist(file)
+        } else {
+            beside.persist_noclobber(file)
+        };
+        put.map(|_| ()).map_err(|e| e.error.to_string())
+    }
+}
+
+/// The folder that a file stands in.
+fn folder(file: &Path) -> &Path {
+    match file.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        Some(_) | None => Path::new("."),
+    }
+}

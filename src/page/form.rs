@@ -1,0 +1,75 @@
+//! The forms that a run sheet can be written in, by the ending of the file.
+
+use std::path::Path;
+
+/// A form of a run sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Form {
+    /// A page for browser and printer.
+    Html,
+    /// Plain text with marks.
+    Markdown,
+    /// A table, one row a step.
+    Csv,
+    /// Everything, for programs.
+    Json,
+    /// An entry for a calendar.
+    Calendar,
+}
+
+/// How much a sheet says.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Density {
+    /// All that somebody needs who has never seen the class.
+    Full,
+    /// What the teacher who made it wants to see at a glance.
+    Glance,
+}
+
+/// Endings and their forms, as they are listed to people.
+const ENDINGS: [(&str, Form); 5] = [
+    ("html", Form::Html),
+    ("md", Form::Markdown),
+    ("csv", Form::Csv),
+    ("json", Form::Json),
+    ("ics", Form::Calendar),
+];
+
+impl Form {
+    /// The form that a file's ending asks for; `None` if there is no such form.
+    pub fn of(file: &Path) -> Option<Self> {
+        let ending = file.extension()?.to_str()?.to_lowercase();
+        ENDINGS
+            .iter()
+            .find(|(known, _)| *known == ending)
+            .map(|&(_, form)| form)
+    }
+
+    /// The endings that are known, for a sentence: ".html, .md or .csv".
+    pub fn endings() -> String {
+        let all: Vec<String> = ENDINGS.iter().map(|(e, _)| format!(".{e}")).collect();
+        let (last, rest) = all.split_last().expect("there are endings");
+        format!("{} or {last}", rest.join(", "))
+    }
+}
+
+/// What a document of one class is called, as a file would be: the day first, so that a folder sorts by it.
+pub fn file_title(date: Option<&str>, title: &str) -> String {
+    match date.and_then(|d| d.split(['T', 't', ' ']).next()) {
+        Some(day) => format!("{day} {title}"),
+        None => title.to_owned(),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_ending_chooses_the_form_whatever_its_capitals() {
+        assert_eq!(Form::of(Path::new("a/b.HTML")), Some(Form::Html));
+        assert_eq!(Form::of(Path::new("b.tar.ics")), Some(Form::Calendar));
+        assert_eq!(Form::of(Path::new("html")), None);
+        assert_eq!(Form::of(Path::new("a.docx")), None);
+    }
+}
