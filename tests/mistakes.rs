@@ -38,9 +38,10 @@ const EXPECTED: &[Expected] = &[
         &[
             (Code::OutOfRange, 4, "name another movement"),
             (Code::Duplicate, 4, "not on the list"),
-            (Code::OutOfRange, 5, "as this one is"),
-            (Code::UnknownMovement, 6, "`Swan`"),
-            (Code::OutOfRange, 6, "name another movement"),
+            (Code::UnknownMovement, 5, "`Plank hold`"),
+            (Code::OutOfRange, 6, "leave the side away"),
+            (Code::UnknownMovement, 7, "`Swan`"),
+            (Code::OutOfRange, 7, "name another movement"),
         ],
     ),
     (

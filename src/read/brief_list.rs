@@ -430,7 +430,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             entry.springs = springs;
             entry.facets = facets.unwrap_or_default();
             entry.teach = teach;
-            entry.instead = instead(self.catalogue, &entry.movement, &others, log);
+            entry.instead = instead(self.catalogue, &entry, &others, log);
             check_facets(
                 &entry.facets,
                 |text| span.place_of(text).unwrap_or_else(|| span.clone()),

@@ -8,18 +8,14 @@ use crate::diagnostic::{Code, Diagnostic};
 use crate::model::catalogue::Catalogue;
 use crate::model::movement::Sides;
 
-/// The movements of these names. Each must be another one, and done on one side or on both as the one is whose place it takes, so that its line
-/// means the same.
+/// The movements of these names. Each must be another one and, where the line is of one side, have sides.
 pub fn instead(
     catalogue: &Catalogue,
-    movement: &str,
+    entry: &Entry,
     others: &[At<String>],
     log: &mut Vec<Diagnostic>,
 ) -> Vec<Instead> {
     let mut found: Vec<Instead> = Vec::new();
-    let Some(own) = catalogue.get(movement) else {
-        return found;
-    };
     for other in others {
         let known = match names::movement(catalogue, &other.value) {
             Ok(known) => known,
@@ -31,31 +27,17 @@ pub fn instead(
         let mistake = |message: String, label: &str, mend: &str| {
             Diagnostic::mistake(Code::OutOfRange, other.span.clone(), message, label, mend)
         };
-        let sided = |sides: Sides| sides == Sides::Each;
-        if known.id == own.id || found.iter().any(|f| f.movement == known.id) {
+        if known.id == entry.movement || found.iter().any(|f| f.movement == known.id) {
             log.push(mistake(
                 format!("`{}` is named already", known.name),
                 "the second time",
                 "leave it away, or name another movement",
             ));
-        } else if sided(known.sides) != sided(own.sides) {
-            let how = |sides| {
-                if sided(sides) {
-                    "on each side"
-                } else {
-                    "on both sides at once"
-                }
-            };
+        } else if entry.side.is_some() && known.sides != Sides::Each {
             log.push(mistake(
-                format!(
-                    "{} is done {}, {} {}",
-                    known.name,
-                    how(known.sides),
-                    own.name,
-                    how(own.sides)
-                ),
-                "done otherwise",
-                "name a movement that is done on one side, or on both, as this one is",
+                format!("{} is not done on one side alone", known.name),
+                "has no side of its own",
+                "name a movement that has sides, or leave the side away",
             ));
         } else {
             found.push(Instead {
