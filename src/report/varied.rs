@@ -141,17 +141,12 @@ fn lists_of(choice: &Choice, week: &Week) -> Option<Line> {
         return None;
     }
     let with = week.lists.iter().filter(|&&list| list > 0).count();
-    let mut text = format!(
-        "{} with a movement swapped for another that the brief allows",
-        match with {
-            0 => "No class is".into(),
-            with => format!(
-                "{} of the classes {}",
-                with,
-                if with == 1 { "is" } else { "are" }
-            ),
-        }
-    );
+    let has = match with {
+        0 => "No class has".to_owned(),
+        1 => "1 class has".to_owned(),
+        many => format!("{many} classes have"),
+    };
+    let mut text = format!("{has} a movement swapped for another that the brief allows");
     let (looked, ways) = (choice.lists.len(), choice.ways);
     if looked < ways {
         text.push_str(&format!(
