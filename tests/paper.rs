@@ -259,3 +259,59 @@ fn a_class_without_an_order_writes_nothing() {
     assert_eq!(made.status.code(), Some(1));
     assert!(!file.exists());
 }
+
+#[test]
+fn a_week_is_one_document_with_contents_and_a_form_for_one_class_is_refused() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let page = folder.path().join("week.html");
+    let text = folder.path().join("week.md");
+    let names = [&page, &text].map(|f| f.to_str().expect("a name"));
+    let made = run(&[
+        "vary",
+        "scenarios/quick-six.toml",
+        "--count",
+        "2",
+        "--out",
+        names[0],
+        "--out",
+        names[1],
+    ]);
+    assert_eq!(made.status.code(), Some(0), "{made:?}");
+    let html = Html::parse_document(&std::fs::read_to_string(&page).expect("a page"));
+    let all = |what: &str| -> Vec<String> {
+        let found = Selector::parse(what).expect("a selector");
+        html.select(&found)
+            .map(|e| spaced(&e.text().collect::<String>()))
+            .collect()
+    };
+    let titles = [
+        "The classes side by side",
+        "Quick six, class 1 of 2",
+        "Quick six, class 2 of 2",
+    ];
+    assert_eq!(all("nav a"), titles);
+    assert_eq!(all("article h2.title"), titles);
+    assert_eq!(all("h1"), ["Quick six"]);
+    let targets = Selector::parse("nav a").expect("a selector");
+    for link in html.select(&targets) {
+        let id = link
+            .attr("href")
+            .and_then(|h| h.strip_prefix('#'))
+            .expect("a place");
+        let place = Selector::parse(&format!("article[id={id}]")).expect("a selector");
+        assert_eq!(html.select(&place).count(), 1, "{id}");
+    }
+    let marked = std::fs::read_to_string(&text).expect("a text");
+    assert_eq!(marked.lines().filter(|l| l.starts_with("# ")).count(), 3);
+    let table = folder.path().join("week.csv");
+    let made = run(&[
+        "vary",
+        "scenarios/quick-six.toml",
+        "--out",
+        table.to_str().expect("a name"),
+    ]);
+    assert_eq!(made.status.code(), Some(2));
+    assert!(!table.exists());
+    let said = String::from_utf8(made.stderr).expect("text");
+    assert!(said.contains("holds one class"), "{said}");
+}

@@ -91,6 +91,20 @@ pub struct Search {
     pub threads: u32,
 }
 
+/// Run sheets as files.
+#[derive(Debug, Clone, clap::Args)]
+pub struct Paper {
+    /// Write the run sheet (of `vary`, all of them, with a list of contents) to this file too; its ending chooses the form: .html (to print), .md, .csv, .json, .ics. May be given many times.
+    #[arg(long, value_name = "FILE")]
+    pub out: Vec<PathBuf>,
+    /// Overwrite files that are there already.
+    #[arg(long, requires = "out")]
+    pub force: bool,
+    /// Write only what is wanted at a glance, on one page, instead of all that a substitute needs.
+    #[arg(long, requires = "out")]
+    pub glance: bool,
+}
+
 /// Put a class in order and print its run sheet.
 #[derive(Debug, clap::Args)]
 #[command(
@@ -111,15 +125,9 @@ pub struct Plan {
     /// Say under each movement how it is done.
     #[arg(long)]
     pub cues: bool,
-    /// Write the run sheet to this file too; its ending chooses the form: .html (to print), .md, .csv, .json, .ics. May be given many times.
-    #[arg(long, value_name = "FILE")]
-    pub out: Vec<PathBuf>,
-    /// Overwrite files that are there already.
-    #[arg(long, requires = "out")]
-    pub force: bool,
-    /// Write only what is wanted at a glance, on one page, instead of all that a substitute needs.
-    #[arg(long, requires = "out")]
-    pub glance: bool,
+    /// Files of run sheets.
+    #[command(flatten)]
+    pub paper: Paper,
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,
@@ -221,6 +229,9 @@ pub struct Vary {
     /// Say under each movement how it is done.
     #[arg(long)]
     pub cues: bool,
+    /// Files of run sheets.
+    #[command(flatten)]
+    pub paper: Paper,
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,

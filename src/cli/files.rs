@@ -3,6 +3,7 @@
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
+use super::args::Paper;
 use super::ending::Refusal;
 use crate::page::calendar::{self, When};
 use crate::page::form::{Density, Form};
@@ -65,6 +66,19 @@ impl Files {
         }
     }
 
+    /// The same, from the command line.
+    ///
+    /// # Errors
+    /// As [`Files::new`].
+    pub(super) fn of(paper: &Paper) -> Result<Self, Refusal> {
+        let density = if paper.glance {
+            Density::Glance
+        } else {
+            Density::Full
+        };
+        Self::new(&paper.out, paper.force, density)
+    }
+
     /// Whether no file was asked for.
     pub(super) fn none(&self) -> bool {
         self.wanted.is_empty()
@@ -91,19 +105,41 @@ impl Files {
         }
     }
 
-    /// Writes them all; `json` makes what programs read. Names what was written.
+    /// Refuses forms that hold one class alone.
+    ///
+    /// # Errors
+    /// Each file of such a form.
+    pub(super) fn hold_several(&self) -> Result<(), Refusal> {
+        let alone = self.wanted.iter().filter(|(_, form)| !form.holds_several());
+        let wrong: Vec<String> = alone
+            .map(|(file, _)| {
+                format!(
+                    "{}: this form holds one class; several go into .html, .md or .json",
+                    file.display()
+                )
+            })
+            .collect();
+        if wrong.is_empty() {
+            Ok(())
+        } else {
+            Err(Refusal::Usage(wrong.join("\n       ")))
+        }
+    }
+
+    /// Writes them all: the class, or what there is to say of several and then each of them; `json` makes what programs read. Names what was written.
     ///
     /// # Errors
     /// Each file that could not be written, and why; the others are written.
     pub(super) fn write(
         &self,
-        sheet: &Sheet,
+        title: &str,
+        sheets: &[Sheet],
         json: impl Fn() -> String,
     ) -> Result<Vec<String>, String> {
         let mut wrong = Vec::new();
         for (file, form) in &self.wanted {
             let written = self
-                .bytes(*form, sheet, &json)
+                .bytes(*form, title, sheets, &json)
                 .and_then(|bytes| self.put(file, &bytes));
             if let Err(why) = written {
                 wrong.push(format!("{} could not be written: {why}", file.display()));
@@ -120,14 +156,19 @@ impl Files {
     fn bytes(
         &self,
         form: Form,
-        sheet: &Sheet,
+        title: &str,
+        sheets: &[Sheet],
         json: impl Fn() -> String,
     ) -> Result<Vec<u8>, String> {
+        let sheet = &sheets[0];
         Ok(match form {
-            Form::Html => html::page(&sheet.title, std::slice::from_ref(sheet), self.density)
+            Form::Html => html::page(title, sheets, self.density)
                 .map_err(|e| e.to_string())?
                 .into_bytes(),
-            Form::Markdown => markdown::text(sheet, self.density).into_bytes(),
+            Form::Markdown => {
+                let texts = sheets.iter().map(|s| markdown::text(s, self.density));
+                texts.collect::<Vec<_>>().join("\n").into_bytes()
+            }
             Form::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
             Form::Json => json().into_bytes(),
             Form::Calendar => {

@@ -11,7 +11,6 @@ use super::outputs::Voice;
 use super::search::patient;
 use crate::answer::{Answer, Texts, plan, prepare};
 use crate::explain::machines::{Comparison, compare};
-use crate::page::form::Density;
 use crate::report::{compared, json, section, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
@@ -24,12 +23,7 @@ pub(super) const PATIENCE: Duration = Duration::from_secs(60);
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
-    let density = if args.glance {
-        Density::Glance
-    } else {
-        Density::Full
-    };
-    let files = Files::new(&args.out, args.force, density)?;
+    let files = Files::of(&args.paper)?;
     let mut texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
     if !files.none() {
         // What is wrong with the class itself is said below.
@@ -66,7 +60,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     let written = if files.none() || answer.best.is_none() {
         None
     } else {
-        Some(files.write(&drawn, as_json))
+        Some(files.write(&drawn.title, std::slice::from_ref(&drawn), as_json))
     };
     let shown = match &written {
         Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),
@@ -88,7 +82,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
 }
 
 /// The opening lines of a sheet, and where all of it was written.
-fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
+pub(super) fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
     let lines = names.iter().map(section::Line::plain).collect();
     let mut written = Vec::new();
     section::push(&mut written, "Written", lines);

@@ -2,9 +2,10 @@
 
 use super::args::Vary;
 use super::ending::{End, Refusal};
+use super::files::Files;
 use super::inputs;
 use super::outputs::Voice;
-use super::plan::{PATIENCE, print};
+use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
 use crate::answer::{choice, plan, prepare};
 use crate::report::{terminal, varied, varied_json};
@@ -15,6 +16,8 @@ use crate::week::vary::{List, Wish, vary_any};
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
+    let files = Files::of(&args.paper)?;
+    files.hold_several()?;
     let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
@@ -43,24 +46,35 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     };
     drop(line);
     voice.diagnostics(&prepared.notes);
-    let text = if args.json {
-        format!("{:#}\n", varied_json::week(&choice, &week, &wish))
-    } else {
-        let look = terminal::Look {
-            columns: voice.columns(),
-            teaching: args.cues,
-        };
-        let mut texts = vec![terminal::sheet(
-            &varied::summary(&choice, &week, &wish),
-            look,
-        )];
-        texts.extend(
-            (0..week.classes.len())
-                .map(|k| terminal::sheet(&varied::of_class(&choice, &week, k), look)),
-        );
-        texts.join("\n\n")
+    let as_json = || format!("{:#}\n", varied_json::week(&choice, &week, &wish));
+    let mut sheets = vec![varied::summary(&choice, &week, &wish)];
+    sheets.extend((0..week.classes.len()).map(|k| varied::of_class(&choice, &week, k)));
+    let look = terminal::Look {
+        columns: voice.columns(),
+        teaching: args.cues,
+    };
+    let written = (!files.none()).then(|| {
+        let mut on_paper = sheets.clone();
+        on_paper[0].title = "The classes side by side".into();
+        files.write(&sheets[0].title, &on_paper, as_json)
+    });
+    let text = match &written {
+        _ if args.json => as_json(),
+        Some(Ok(names)) => {
+            let mut first = opening(&sheets[0], names);
+            first.after.splice(0..0, sheets[0].after.clone());
+            terminal::sheet(&first, look)
+        }
+        // Classes that could not be written are printed, so that they are not lost.
+        Some(Err(_)) | None => {
+            let texts: Vec<String> = sheets.iter().map(|s| terminal::sheet(s, look)).collect();
+            texts.join("\n\n")
+        }
     };
     voice.answer(&text)?;
+    if let Some(Err(why)) = written {
+        return Err(Refusal::Usage(why));
+    }
     Ok(if week.short.is_some() {
         End::No
     } else {

@@ -45,6 +45,14 @@ impl Form {
             .map(|&(_, form)| form)
     }
 
+    /// Whether it can hold several classes.
+    pub fn holds_several(self) -> bool {
+        match self {
+            Self::Html | Self::Markdown | Self::Json => true,
+            Self::Csv | Self::Calendar => false,
+        }
+    }
+
     /// The endings that are known, for a sentence: ".html, .md or .csv".
     pub fn endings() -> String {
         let all: Vec<String> = ENDINGS.iter().map(|(e, _)| format!(".{e}")).collect();

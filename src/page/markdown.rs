@@ -32,7 +32,9 @@ pub fn text(sheet: &Sheet, density: Density) -> String {
         }
         let _ = writeln!(out, "\n**{}** End", sheet.end);
     }
-    out.push_str("\n## Springs\n\n");
+    if !sheet.springs.is_empty() {
+        out.push_str("\n## Springs\n\n");
+    }
     for class in &sheet.springs {
         let _ = writeln!(
             out,

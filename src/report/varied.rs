@@ -23,6 +23,7 @@ pub fn summary(choice: &Choice, week: &Week, wish: &Wish) -> Sheet {
     drawn.opening.extend(lists_of(choice, week));
     (drawn.before, drawn.rows, drawn.reset) = (Vec::new(), Vec::new(), None);
     drawn.after = Vec::new();
+    drawn.springs = Vec::new();
     if week.classes.len() > 1 {
         drawn.after.push(distances(week));
     }
