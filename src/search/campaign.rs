@@ -198,6 +198,9 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         if self.of != Of::Part && self.incumbent.plan.is_none() {
             self.first_plans();
         }
+        if self.tables.n >= MANY_STEPS && self.goes_on() {
+            self.raise_from_below(true);
+        }
         // Tables below the incumbent. Being made below the incumbent, the last of them serves every guess.
         let base = self.climb(i64::MAX / 4, &Climb::default(), self.memory / TABLE_SHARE);
         if base.end == Some(End::Full) {

@@ -13,8 +13,10 @@ const SOON_SHARE: u64 = 8;
 const FEWER_SHARE: u64 = 2;
 /// Walks may take this part of the memory.
 const WALKS_MEMORY: u64 = 4;
-/// While there are tables, walks take this part of all nodes.
+/// While there are tables, walks take this part of all nodes, and so many at least for each step beyond the first ones.
 const ASIDE_SHARE: u64 = 6;
+const AT_ONCE: u64 = 10_000;
+const FIRST_STEPS: u64 = 28;
 
 /// What there is to raise the bound with.
 #[derive(Debug)]
@@ -85,7 +87,9 @@ impl<'p, const N: usize> FromBelow<'p, N> {
     /// Walks alone, for what is left of their share while there are tables.
     pub fn aside(&mut self, best: Option<&Plan>, meter: &mut Meter<'_>) -> Turn {
         let before = meter.nodes();
-        let left = (before / ASIDE_SHARE).saturating_sub(self.aside);
+        let beyond = (self.problem.steps.len() as u64).saturating_sub(FIRST_STEPS);
+        let share = (before / ASIDE_SHARE).max(beyond * AT_ONCE);
+        let left = share.saturating_sub(self.aside);
         let turn = self.walk(best, left, meter);
         self.aside += meter.nodes() - before;
         turn
