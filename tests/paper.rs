@@ -11,7 +11,7 @@ use scraper::{Html, Selector};
 /// Classes that are settled in no time.
 const SCENARIOS: [&str; 3] = ["quick-six", "two-series", "tight-rest"];
 /// The text forms; JSON is held by the tests of `--json`.
-const FORMS: [&str; 4] = ["html", "md", "csv", "ics"];
+const FORMS: [&str; 5] = ["html", "md", "csv", "ics", "svg"];
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))

@@ -3,12 +3,15 @@
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
+use askama::Template as _;
+
 use super::args::Paper;
 use super::ending::Refusal;
 use crate::page::calendar::{self, When};
 use crate::page::form::{Density, Form};
-use crate::page::{csv, html, markdown};
+use crate::page::{csv, html, markdown, picture};
 use crate::report::sheet::Sheet;
+use crate::report::strip::Strip;
 use crate::report::terminal;
 
 /// The files that were asked for, each with its form.
@@ -16,6 +19,18 @@ pub(super) struct Files {
     wanted: Vec<(PathBuf, Form)>,
     force: bool,
     density: Density,
+}
+
+/// What is written: a class, or what there is to say of several and then each of them.
+pub(super) struct Document<'a> {
+    /// What it is called.
+    pub(super) title: &'a str,
+    /// The run sheets.
+    pub(super) sheets: &'a [Sheet],
+    /// The same for programs.
+    pub(super) json: &'a dyn Fn() -> String,
+    /// What a picture of it says.
+    pub(super) strip: &'a dyn Fn() -> Option<Strip>,
 }
 
 /// Columns of the run sheet in a calendar.
@@ -126,20 +141,15 @@ impl Files {
         }
     }
 
-    /// Writes them all: the class, or what there is to say of several and then each of them; `json` makes what programs read. Names what was written.
+    /// Writes them all. Names what was written.
     ///
     /// # Errors
     /// Each file that could not be written, and why; the others are written.
-    pub(super) fn write(
-        &self,
-        title: &str,
-        sheets: &[Sheet],
-        json: impl Fn() -> String,
-    ) -> Result<Vec<String>, String> {
+    pub(super) fn write(&self, document: &Document<'_>) -> Result<Vec<String>, String> {
         let mut wrong = Vec::new();
         for (file, form) in &self.wanted {
             let written = self
-                .bytes(*form, title, sheets, &json)
+                .bytes(*form, document)
                 .and_then(|bytes| self.put(file, &bytes));
             if let Err(why) = written {
                 wrong.push(format!("{} could not be written: {why}", file.display()));
@@ -153,16 +163,11 @@ impl Files {
         }
     }
 
-    fn bytes(
-        &self,
-        form: Form,
-        title: &str,
-        sheets: &[Sheet],
-        json: impl Fn() -> String,
-    ) -> Result<Vec<u8>, String> {
+    fn bytes(&self, form: Form, document: &Document<'_>) -> Result<Vec<u8>, String> {
+        let sheets = document.sheets;
         let sheet = &sheets[0];
         Ok(match form {
-            Form::Html => html::page(title, sheets, self.density)
+            Form::Html => html::page(document.title, sheets, self.density)
                 .map_err(|e| e.to_string())?
                 .into_bytes(),
             Form::Markdown => {
@@ -170,7 +175,12 @@ impl Files {
                 texts.collect::<Vec<_>>().join("\n").into_bytes()
             }
             Form::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
-            Form::Json => json().into_bytes(),
+            Form::Json => (document.json)().into_bytes(),
+            Form::Picture => {
+                let strip = (document.strip)().ok_or("there is no order to draw")?;
+                let drawn = picture::picture(&strip).render();
+                drawn.map_err(|e| e.to_string())?.into_bytes()
+            }
             Form::Calendar => {
                 let when = sheet.date.as_deref().and_then(When::read);
                 let when = when.ok_or("the class has no date")?;

@@ -5,12 +5,13 @@ use std::time::Duration;
 
 use super::args::Plan;
 use super::ending::{End, Refusal};
-use super::files::Files;
+use super::files::{Document, Files};
 use super::inputs;
 use super::outputs::Voice;
 use super::search::patient;
 use crate::answer::{Answer, Texts, plan, prepare};
 use crate::explain::machines::{Comparison, compare};
+use crate::report::strip::strip;
 use crate::report::{compared, json, section, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
@@ -60,7 +61,12 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     let written = if files.none() || answer.best.is_none() {
         None
     } else {
-        Some(files.write(&drawn.title, std::slice::from_ref(&drawn), as_json))
+        Some(files.write(&Document {
+            title: &drawn.title,
+            sheets: std::slice::from_ref(&drawn),
+            json: &as_json,
+            strip: &|| strip(&answer),
+        }))
     };
     let shown = match &written {
         Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),

@@ -2,7 +2,7 @@
 
 use super::args::Vary;
 use super::ending::{End, Refusal};
-use super::files::Files;
+use super::files::{Document, Files};
 use super::inputs;
 use super::outputs::Voice;
 use super::plan::{PATIENCE, opening, print};
@@ -56,7 +56,12 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     let written = (!files.none()).then(|| {
         let mut on_paper = sheets.clone();
         on_paper[0].title = "The classes side by side".into();
-        files.write(&sheets[0].title, &on_paper, as_json)
+        files.write(&Document {
+            title: &sheets[0].title,
+            sheets: &on_paper,
+            json: &as_json,
+            strip: &|| None,
+        })
     });
     let text = match &written {
         _ if args.json => as_json(),

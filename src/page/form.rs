@@ -15,6 +15,8 @@ pub enum Form {
     Json,
     /// An entry for a calendar.
     Calendar,
+    /// A picture.
+    Picture,
 }
 
 /// How much a sheet says.
@@ -27,12 +29,13 @@ pub enum Density {
 }
 
 /// Endings and their forms, as they are listed to people.
-const ENDINGS: [(&str, Form); 5] = [
+const ENDINGS: [(&str, Form); 6] = [
     ("html", Form::Html),
     ("md", Form::Markdown),
     ("csv", Form::Csv),
     ("json", Form::Json),
     ("ics", Form::Calendar),
+    ("svg", Form::Picture),
 ];
 
 impl Form {
@@ -49,7 +52,7 @@ impl Form {
     pub fn holds_several(self) -> bool {
         match self {
             Self::Html | Self::Markdown | Self::Json => true,
-            Self::Csv | Self::Calendar => false,
+            Self::Csv | Self::Calendar | Self::Picture => false,
         }
     }
 

@@ -4,4 +4,6 @@ pub mod calendar;
 pub mod csv;
 pub mod form;
 pub mod html;
+pub mod letters;
 pub mod markdown;
+pub mod picture;
