@@ -60,6 +60,34 @@ pub enum Command {
     Export(Export),
     /// Solve a problem file.
     Solve(Solve),
+    /// Write a brief to start from, with remarks on what can be said.
+    New(New),
+    /// Print what a shell needs to complete commands and options.
+    Completions(Completions),
+    /// Print the manual page.
+    #[command(before_help = "Examples:\n  segue manual > segue.1\n  segue manual | man -l -")]
+    Manual,
+}
+
+/// Write a brief to start from, with remarks on what can be said.
+#[derive(Debug, clap::Args)]
+#[command(before_help = "Examples:\n  segue new thursday.toml\n  segue new")]
+pub struct New {
+    /// The file to write; without one it is printed.
+    pub file: Option<PathBuf>,
+    /// Overwrite a file that is there already.
+    #[arg(long)]
+    pub force: bool,
+}
+
+/// Print what a shell needs to complete commands and options.
+#[derive(Debug, clap::Args)]
+#[command(
+    before_help = "Examples:\n  segue completions bash > ~/.local/share/bash-completion/completions/segue\n  segue completions fish > ~/.config/fish/completions/segue.fish"
+)]
+pub struct Completions {
+    /// The shell.
+    pub shell: clap_complete::Shell,
 }
 
 /// Movements and machines of one's own.
@@ -261,7 +289,9 @@ pub struct Keep {
 
 /// Plan the rest of a class that has begun and is late, and see what could be cut.
 #[derive(Debug, clap::Args)]
-#[command(before_help = "Examples:\n  segue late my-class.toml --from 11 --left 22")]
+#[command(
+    before_help = "Examples:\n  segue late my-class.toml --from 11 --left 22\n  segue late my-class.toml --from 8 --left 30 --json"
+)]
 pub struct Late {
     /// The class: a brief (.toml), a plain list, or - for standard input.
     pub brief: PathBuf,

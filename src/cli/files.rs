@@ -150,7 +150,7 @@ impl Files {
         for (file, form) in &self.wanted {
             let written = self
                 .bytes(*form, document)
-                .and_then(|bytes| self.put(file, &bytes));
+                .and_then(|bytes| put(file, &bytes, self.force));
             if let Err(why) = written {
                 wrong.push(format!("{} could not be written: {why}", file.display()));
             }
@@ -194,28 +194,28 @@ impl Files {
             }
         })
     }
+}
 
-    /// Writes a file beside its place and renames it there.
-    fn put(&self, file: &Path, bytes: &[u8]) -> Result<(), String> {
-        let mut making = tempfile::Builder::new();
-        making.prefix(".segue-");
-        #[cfg(unix)]
-        {
-            use std::os::unix::fs::PermissionsExt as _;
-            // As any new file: what the user's mask leaves of it.
-            making.permissions(std::fs::Permissions::from_mode(0o666));
-        }
-        let mut beside = making
-            .tempfile_in(folder(file))
-            .map_err(|e| e.to_string())?;
-        beside.write_all(bytes).map_err(|e| e.to_string())?;
-        let put = if self.force {
-            beside.persist(file)
-        } else {
-            beside.persist_noclobber(file)
-        };
-        put.map(|_| ()).map_err(|e| e.error.to_string())
+/// Writes a file beside its place and renames it there.
+pub(super) fn put(file: &Path, bytes: &[u8], force: bool) -> Result<(), String> {
+    let mut making = tempfile::Builder::new();
+    making.prefix(".segue-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt as _;
+        // As any new file: what the user's mask leaves of it.
+        making.permissions(std::fs::Permissions::from_mode(0o666));
     }
+    let mut beside = making
+        .tempfile_in(folder(file))
+        .map_err(|e| e.to_string())?;
+    beside.write_all(bytes).map_err(|e| e.to_string())?;
+    let put = if force {
+        beside.persist(file)
+    } else {
+        beside.persist_noclobber(file)
+    };
+    put.map(|_| ()).map_err(|e| e.error.to_string())
 }
 
 /// The folder that a file stands in.

@@ -11,6 +11,7 @@ mod inputs;
 mod keep;
 mod late;
 mod list;
+mod new;
 mod outputs;
 mod plan;
 mod problems;
@@ -46,6 +47,9 @@ pub fn main() -> ExitCode {
         Command::Show(args) => list::show(args, voice),
         Command::Export(args) => export::run(args, voice),
         Command::Solve(args) => solve::run(args, voice),
+        Command::New(args) => new::brief(args, voice),
+        Command::Completions(args) => new::completions(args, voice),
+        Command::Manual => new::manual(voice),
     };
     match ended {
         Ok(End::Done) => ExitCode::SUCCESS,
