@@ -9,7 +9,10 @@ use super::args::Paper;
 use super::ending::Refusal;
 use crate::page::calendar::{self, When};
 use crate::page::form::{Density, Form};
+#[cfg(feature = "pdf")]
+use crate::page::pdf;
 use crate::page::{csv, html, markdown, picture};
+use crate::report::glance::glance;
 use crate::report::sheet::Sheet;
 use crate::report::strip::Strip;
 use crate::report::terminal;
@@ -29,8 +32,8 @@ pub(super) struct Document<'a> {
     pub(super) sheets: &'a [Sheet],
     /// The same for programs.
     pub(super) json: &'a dyn Fn() -> String,
-    /// What a picture of it says.
-    pub(super) strip: &'a dyn Fn() -> Option<Strip>,
+    /// What the pictures of them say, one for each sheet that has an order.
+    pub(super) strips: &'a dyn Fn() -> Vec<Option<Strip>>,
 }
 
 /// Columns of the run sheet in a calendar.
@@ -146,6 +149,17 @@ impl Files {
     /// # Errors
     /// Each file that could not be written, and why; the others are written.
     pub(super) fn write(&self, document: &Document<'_>) -> Result<Vec<String>, String> {
+        let short: Vec<Sheet>;
+        let document = match self.density {
+            Density::Full => document,
+            Density::Glance => {
+                short = document.sheets.iter().map(glance).collect();
+                &Document {
+                    sheets: &short,
+                    ..*document
+                }
+            }
+        };
         let mut wrong = Vec::new();
         for (file, form) in &self.wanted {
             let written = self
@@ -171,15 +185,26 @@ impl Files {
                 .map_err(|e| e.to_string())?
                 .into_bytes(),
             Form::Markdown => {
-                let texts = sheets.iter().map(|s| markdown::text(s, self.density));
+                let texts = sheets.iter().map(markdown::text);
                 texts.collect::<Vec<_>>().join("\n").into_bytes()
             }
             Form::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
             Form::Json => (document.json)().into_bytes(),
             Form::Picture => {
-                let strip = (document.strip)().ok_or("there is no order to draw")?;
+                let strip = (document.strips)().into_iter().flatten().next();
+                let strip = strip.ok_or("there is no order to draw")?;
                 let drawn = picture::picture(&strip).render();
                 drawn.map_err(|e| e.to_string())?.into_bytes()
+            }
+            #[cfg(feature = "pdf")]
+            Form::Pdf => {
+                let strips = (document.strips)();
+                let strips = strips.iter().map(Option::as_ref);
+                let classes: Vec<pdf::Class<'_>> = sheets
+                    .iter()
+                    .zip(strips.chain(std::iter::repeat(None)))
+                    .collect();
+                pdf::document(document.title, &classes, self.density)?
             }
             Form::Calendar => {
                 let when = sheet.date.as_deref().and_then(When::read);

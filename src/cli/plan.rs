@@ -65,7 +65,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
             title: &drawn.title,
             sheets: std::slice::from_ref(&drawn),
             json: &as_json,
-            strip: &|| strip(&answer),
+            strips: &|| vec![strip(&answer)],
         }))
     };
     let shown = match &written {

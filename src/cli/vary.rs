@@ -60,7 +60,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
             title: &sheets[0].title,
             sheets: &on_paper,
             json: &as_json,
-            strip: &|| None,
+            strips: &Vec::new,
         })
     });
     let text = match &written {

@@ -17,6 +17,9 @@ pub enum Form {
     Calendar,
     /// A picture.
     Picture,
+    /// A document for paper and for mail.
+    #[cfg(feature = "pdf")]
+    Pdf,
 }
 
 /// How much a sheet says.
@@ -29,8 +32,10 @@ pub enum Density {
 }
 
 /// Endings and their forms, as they are listed to people.
-const ENDINGS: [(&str, Form); 6] = [
+const ENDINGS: &[(&str, Form)] = &[
     ("html", Form::Html),
+    #[cfg(feature = "pdf")]
+    ("pdf", Form::Pdf),
     ("md", Form::Markdown),
     ("csv", Form::Csv),
     ("json", Form::Json),
@@ -52,6 +57,8 @@ impl Form {
     pub fn holds_several(self) -> bool {
         match self {
             Self::Html | Self::Markdown | Self::Json => true,
+            #[cfg(feature = "pdf")]
+            Self::Pdf => true,
             Self::Csv | Self::Calendar | Self::Picture => false,
         }
     }

@@ -7,8 +7,8 @@
 use askama::Template;
 
 use super::form::{Density, file_title};
-use crate::report::section::{Line, Section, Tone};
-use crate::report::sheet::{PUT_BACK, Sheet, SheetRow, Transition};
+use crate::report::section::Line;
+use crate::report::sheet::{Sheet, Transition};
 
 /// One page with one class or more; more than one get a list of contents.
 #[derive(Template)]
@@ -16,68 +16,27 @@ use crate::report::sheet::{PUT_BACK, Sheet, SheetRow, Transition};
 struct Page<'a> {
     title: String,
     sheets: Vec<(usize, &'a Sheet)>,
-    full: bool,
+    /// A name for the style sheet: at a glance it is set closer.
+    density: &'static str,
 }
 
 impl Page<'_> {
     /// What stands before a line that is to be looked at, so that it needs no colour.
     fn mark(&self, line: &Line) -> &'static str {
-        match line.tone {
-            Tone::Plain | Tone::Good => "",
-            Tone::Heed | Tone::Wrong => "! ",
-        }
+        line.tone.mark()
     }
 
     fn several(&self) -> bool {
         self.sheets.len() > 1
     }
 
-    /// What is said at a transition in this density.
-    fn said(&self, transition: &Transition) -> String {
-        let cues = if self.full {
-            &transition.cues
-        } else {
-            &transition.machine
-        };
-        cues.join("; ")
-    }
-
     /// Whether there is anything to draw of a transition.
     fn drawn(&self, transition: &Transition) -> bool {
-        transition.stop
-            || !self.said(transition).is_empty()
-            || (self.full && !transition.time.is_empty())
-    }
-
-    /// The lines of a section in this density: at a glance only what is to be looked at is left of the rules.
-    fn after<'s>(&self, sheet: &'s Sheet) -> Vec<(&'s str, Vec<&'s Line>)> {
-        let looked_at = |l: &&Line| self.full || matches!(l.tone, Tone::Heed | Tone::Wrong);
-        let rules = (sheet.after.iter()).filter(|s| s.heading != PUT_BACK);
-        rules
-            .map(|s| {
-                (
-                    s.heading.as_str(),
-                    s.lines.iter().filter(looked_at).collect(),
-                )
-            })
-            .filter(|(_, lines): &(&str, Vec<&Line>)| !lines.is_empty())
-            .collect()
-    }
-
-    fn put_back<'s>(&self, sheet: &'s Sheet) -> Option<&'s Section> {
-        sheet.after.iter().find(|s| s.heading == PUT_BACK)
-    }
-
-    fn layers<'s>(&self, row: &'s SheetRow) -> &'s [String] {
-        if self.full { &row.layers } else { &[] }
-    }
-
-    fn opening<'s>(&self, sheet: &'s Sheet) -> &'s [Line] {
-        if self.full { &sheet.opening } else { &[] }
+        transition.stop || !transition.cues.is_empty() || !transition.time.is_empty()
     }
 }
 
-/// One page with these classes.
+/// One page with these classes, each as it is to be drawn in this density.
 ///
 /// # Errors
 /// What kept the template from being filled in.
@@ -89,7 +48,10 @@ pub fn page(title: &str, sheets: &[Sheet], density: Density) -> Result<String, a
     Page {
         title,
         sheets: sheets.iter().enumerate().map(|(i, s)| (i + 1, s)).collect(),
-        full: density == Density::Full,
+        density: match density {
+            Density::Full => "full",
+            Density::Glance => "glance",
+        },
     }
     .render()
 }

@@ -2,21 +2,19 @@
 
 use std::fmt::Write as _;
 
-use super::form::Density;
 use crate::report::section::{Line, Section, Tone};
-use crate::report::sheet::{OtherSprings, PUT_BACK, Sheet, SheetRow, Transition};
+use crate::report::sheet::{OtherSprings, Sheet, SheetRow, Transition};
 
 /// A sheet as Markdown.
-pub fn text(sheet: &Sheet, density: Density) -> String {
-    let full = density == Density::Full;
+pub fn text(sheet: &Sheet) -> String {
     let mut out = String::new();
     let _ = writeln!(out, "# {}\n", plain(&sheet.title));
     let _ = writeln!(out, "{}", plain(&sheet.subtitle));
-    if full {
+    if !sheet.opening.is_empty() {
         out.push('\n');
-        for line in &sheet.opening {
-            item(&mut out, line);
-        }
+    }
+    for line in &sheet.opening {
+        item(&mut out, line);
     }
     for section in &sheet.before {
         drawn(&mut out, section);
@@ -24,11 +22,11 @@ pub fn text(sheet: &Sheet, density: Density) -> String {
     if !sheet.rows.is_empty() {
         out.push_str("\n## The class\n");
         for row in &sheet.rows {
-            transition(&mut out, &row.before, full, "");
-            drawn_row(&mut out, row, full);
+            transition(&mut out, &row.before, "");
+            drawn_row(&mut out, row);
         }
         if let Some(reset) = &sheet.reset {
-            transition(&mut out, reset, full, "Reset: ");
+            transition(&mut out, reset, "Reset: ");
         }
         let _ = writeln!(out, "\n**{}** End", sheet.end);
     }
@@ -46,9 +44,7 @@ pub fn text(sheet: &Sheet, density: Density) -> String {
         );
     }
     for section in &sheet.after {
-        if full || section.heading == PUT_BACK {
-            drawn(&mut out, section);
-        }
+        drawn(&mut out, section);
     }
     out
 }
@@ -71,12 +67,7 @@ fn item(out: &mut String, line: &Line) {
     }
 }
 
-fn transition(out: &mut String, transition: &Transition, full: bool, lead: &str) {
-    let cues = if full {
-        &transition.cues
-    } else {
-        &transition.machine
-    };
+fn transition(out: &mut String, transition: &Transition, lead: &str) {
     let mut head = Vec::new();
     if transition.stop {
         head.push("**ALL STOP**".to_owned());
@@ -84,15 +75,15 @@ fn transition(out: &mut String, transition: &Transition, full: bool, lead: &str)
     if !transition.time.is_empty() {
         head.push(transition.time.clone());
     }
-    if !cues.is_empty() {
-        head.push(plain(&cues.join("; ")));
+    if !transition.cues.is_empty() {
+        head.push(plain(&transition.cues.join("; ")));
     }
-    if !head.is_empty() && (full || transition.stop || !cues.is_empty()) {
+    if !head.is_empty() {
         let _ = writeln!(out, "\n> {lead}{}", head.join(" - "));
     }
 }
 
-fn drawn_row(out: &mut String, row: &SheetRow, full: bool) {
+fn drawn_row(out: &mut String, row: &SheetRow) {
     let _ = writeln!(
         out,
         "\n**{}** **{} {}** {}, springs: **{}**  ",
@@ -104,15 +95,13 @@ fn drawn_row(out: &mut String, row: &SheetRow, full: bool) {
     );
     let _ = writeln!(out, "{}", plain(&row.setting.join("; ")));
     let mut under: Vec<String> = row.marks.iter().map(|m| format!("! {m}")).collect();
-    if full {
-        let other = |way: &str, o: &Option<OtherSprings>| {
-            (o.as_ref()).map(|o| format!("{way}: {} ({})", o.springs, o.effect))
-        };
-        under.extend(other("Lighter", &row.lighter));
-        under.extend(other("Heavier", &row.heavier));
-        for texts in [&row.options, &row.layers, &row.teaching, &row.bodies] {
-            under.extend(texts.iter().cloned());
-        }
+    let other = |way: &str, o: &Option<OtherSprings>| {
+        (o.as_ref()).map(|o| format!("{way}: {} ({})", o.springs, o.effect))
+    };
+    under.extend(other("Lighter", &row.lighter));
+    under.extend(other("Heavier", &row.heavier));
+    for texts in [&row.options, &row.layers, &row.teaching, &row.bodies] {
+        under.extend(texts.iter().cloned());
     }
     if !under.is_empty() {
         out.push('\n');

@@ -6,4 +6,6 @@ pub mod form;
 pub mod html;
 pub mod letters;
 pub mod markdown;
+#[cfg(feature = "pdf")]
+pub mod pdf;
 pub mod picture;

@@ -106,6 +106,8 @@ pub struct Picture {
     pub title: String,
     /// What it shows, for those who do not see it.
     pub shows: String,
+    /// How wide it is.
+    pub width: f64,
     /// How tall it is.
     pub height: f64,
     /// Boxes, the first ones below.
@@ -115,10 +117,6 @@ pub struct Picture {
 }
 
 impl Picture {
-    fn width(&self) -> f64 {
-        WIDTH
-    }
-
     /// Adds lines of text below one another from `top`; where they end.
     fn write(&mut self, x: f64, top: f64, size: f64, bold: bool, words: &[String]) -> f64 {
         for (k, words) in words.iter().enumerate() {
@@ -139,14 +137,20 @@ impl Picture {
     }
 }
 
-/// The picture of a class.
+/// The picture of a class, [`WIDTH`] wide.
 pub fn picture(strip: &Strip) -> Picture {
+    of_width(strip, WIDTH)
+}
+
+/// The picture of a class, so wide.
+pub fn of_width(strip: &Strip, wide: f64) -> Picture {
     let mut drawn = Picture {
         title: strip.title.clone(),
+        width: wide,
         shows: shows(strip),
         ..Picture::default()
     };
-    let inner = WIDTH - 2.0 * EDGE;
+    let inner = wide - 2.0 * EDGE;
     let heading = lines(&strip.title, TITLE, true, inner);
     let mut y = drawn.write(EDGE, EDGE, TITLE, true, &heading);
     for text in [&strip.about, &strip.says] {
@@ -154,7 +158,7 @@ pub fn picture(strip: &Strip) -> Picture {
     }
     // However many lanes there are, half of the width is left for words.
     let lane = LANE.min(inner / 2.0 / strip.lanes.len().max(1) as f64);
-    let lanes = WIDTH - EDGE - lane * strip.lanes.len() as f64;
+    let lanes = wide - EDGE - lane * strip.lanes.len() as f64;
     let effort = lanes - GAP - EFFORT;
     // Names of columns run upwards above them.
     let names = strip
@@ -200,8 +204,10 @@ pub fn picture(strip: &Strip) -> Picture {
         draw_lane(&mut drawn, &columns, strip, k, &tops);
     }
     drawn.bar(EDGE, y, inner, 0.6, Fill::Solid);
-    let end = [format!("{} End", strip.end)];
-    y = drawn.write(EDGE, y + GAP / 2.0, SMALL, true, &end);
+    if !strip.end.is_empty() {
+        let end = [format!("{} End", strip.end)];
+        y = drawn.write(EDGE, y + GAP / 2.0, SMALL, true, &end);
+    }
     if !strip.unmet.is_empty() {
         y = drawn.write(EDGE, y + GAP, SMALL, true, &["Wishes not met".into()]);
         for text in &strip.unmet {
@@ -225,7 +231,8 @@ fn row(drawn: &mut Picture, at: &Columns, stretch: &Stretch, top: f64) -> f64 {
     let across = at.effort - GAP - EDGE;
     let mut y = top;
     if stretch.stop {
-        drawn.bar(EDGE, y, WIDTH - 2.0 * EDGE, 2.4, Fill::Solid);
+        let inner = drawn.width - 2.0 * EDGE;
+        drawn.bar(EDGE, y, inner, 2.4, Fill::Solid);
         y += 2.4;
     } else {
         drawn.bar(EDGE, y, across, 0.6, Fill::Hair);

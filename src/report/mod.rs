@@ -10,6 +10,7 @@ pub mod eased_json;
 pub mod explained;
 pub mod explained_json;
 pub mod fared;
+pub mod glance;
 pub mod json;
 pub mod mistakes;
 pub mod opening;

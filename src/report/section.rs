@@ -13,6 +13,16 @@ pub enum Tone {
     Wrong,
 }
 
+impl Tone {
+    /// What stands before a line that is to be looked at, where there is no colour.
+    pub fn mark(self) -> &'static str {
+        match self {
+            Self::Plain | Self::Good => "",
+            Self::Heed | Self::Wrong => "! ",
+        }
+    }
+}
+
 /// One line of text, of whatever length.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Line {

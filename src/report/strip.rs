@@ -20,7 +20,7 @@ pub struct Strip {
     pub lanes: Vec<String>,
     /// Its steps.
     pub stretches: Vec<Stretch>,
-    /// When it ends.
+    /// When it ends; empty where it goes on elsewhere.
     pub end: String,
     /// Wishes that are not met, a sentence each.
     pub unmet: Vec<String>,
