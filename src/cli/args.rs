@@ -122,7 +122,7 @@ pub struct Search {
 /// Run sheets as files.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Paper {
-    /// Write the run sheet (of `vary`, all of them, with a list of contents) to this file too; its ending chooses the form: .html (to print), .svg (a picture), .md, .csv, .json, .ics. May be given many times.
+    /// Write the run sheet (of `vary`, all of them, with a list of contents) to this file too; its ending chooses the form: .html (to read and print), .pdf (to mail and print), .svg (a picture), .md, .csv, .json, .ics. May be given many times.
     #[arg(long, value_name = "FILE")]
     pub out: Vec<PathBuf>,
     /// Overwrite files that are there already.

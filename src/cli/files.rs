@@ -36,6 +36,13 @@ pub(super) struct Document<'a> {
     pub(super) strips: &'a dyn Fn() -> Vec<Option<Strip>>,
 }
 
+/// A file before it is written.
+struct Drawn {
+    bytes: Vec<u8>,
+    /// Letters that could not be drawn.
+    lacking: Vec<char>,
+}
+
 /// Columns of the run sheet in a calendar.
 const COLUMNS: usize = 72;
 
@@ -160,27 +167,33 @@ impl Files {
                 }
             }
         };
-        let mut wrong = Vec::new();
+        let (mut names, mut wrong) = (Vec::new(), Vec::new());
         for (file, form) in &self.wanted {
-            let written = self
-                .bytes(*form, document)
-                .and_then(|bytes| put(file, &bytes, self.force));
-            if let Err(why) = written {
-                wrong.push(format!("{} could not be written: {why}", file.display()));
+            let shown = file.display();
+            let written = self.drawn(*form, document).and_then(|drawn| {
+                put(file, &drawn.bytes, self.force)?;
+                Ok(drawn.lacking)
+            });
+            match written {
+                Ok(lacking) if lacking.is_empty() => names.push(shown.to_string()),
+                Ok(lacking) => names.push(format!(
+                    "{shown} (a sign stands for letters that its face lacks: {})",
+                    lacking.iter().collect::<String>()
+                )),
+                Err(why) => wrong.push(format!("{shown} could not be written: {why}")),
             }
         }
         if wrong.is_empty() {
-            let names = self.wanted.iter().map(|(f, _)| f.display().to_string());
-            Ok(names.collect())
+            Ok(names)
         } else {
             Err(wrong.join("\n       "))
         }
     }
 
-    fn bytes(&self, form: Form, document: &Document<'_>) -> Result<Vec<u8>, String> {
+    fn drawn(&self, form: Form, document: &Document<'_>) -> Result<Drawn, String> {
         let sheets = document.sheets;
         let sheet = &sheets[0];
-        Ok(match form {
+        let bytes = match form {
             Form::Html => html::page(document.title, sheets, self.density)
                 .map_err(|e| e.to_string())?
                 .into_bytes(),
@@ -204,7 +217,11 @@ impl Files {
                     .iter()
                     .zip(strips.chain(std::iter::repeat(None)))
                     .collect();
-                pdf::document(document.title, &classes, self.density)?
+                let sketch = pdf::sketch(document.title, &classes, self.density)?;
+                return Ok(Drawn {
+                    bytes: pdf::file(&sketch)?,
+                    lacking: pdf::lacking(&sketch)?,
+                });
             }
             Form::Calendar => {
                 let when = sheet.date.as_deref().and_then(When::read);
@@ -217,6 +234,10 @@ impl Files {
                 let plain = anstream::adapter::strip_str(&drawn).to_string();
                 calendar::entry(sheet, &when, plain.trim_end()).into_bytes()
             }
+        };
+        Ok(Drawn {
+            bytes,
+            lacking: Vec::new(),
         })
     }
 }

@@ -8,6 +8,7 @@ use super::outputs::Voice;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
 use crate::answer::{choice, plan, prepare};
+use crate::report::strip::{Strip, strip};
 use crate::report::{terminal, varied, varied_json};
 use crate::week::vary::{List, Wish, vary_any};
 
@@ -60,7 +61,17 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
             title: &sheets[0].title,
             sheets: &on_paper,
             json: &as_json,
-            strips: &Vec::new,
+            strips: &|| {
+                let of_class = |k: usize| {
+                    let prepared = &choice.lists[week.lists[k]].prepared;
+                    let drawn = strip(&varied::answer(prepared, &week, &week.classes[k]))?;
+                    let title = sheets[k + 1].title.clone();
+                    Some(Strip { title, ..drawn })
+                };
+                // The first sheet says how the classes differ.
+                let classes = (0..week.classes.len()).map(of_class);
+                std::iter::once(None).chain(classes).collect()
+            },
         })
     });
     let text = match &written {

@@ -52,7 +52,9 @@ pub fn sheet(sheet: &Sheet, look: Look) -> String {
         Margins::none(),
         width,
     );
-    out.push('\n');
+    if !sheet.opening.is_empty() {
+        out.push('\n');
+    }
     for line in &sheet.opening {
         drawn_line(&mut out, line, 0, width);
     }

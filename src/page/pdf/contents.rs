@@ -1,10 +1,8 @@
 //! What a document of several classes begins with, and the foot of each page.
 
-use super::Class;
 use super::setting::{ROOM, Setter, bold, plain, soft};
 use super::sheet::heading;
 use super::sketch::{HEIGHT, Ink, Kind, MARGIN, Mark, NodeId, WIDTH};
-use crate::page::form::file_title;
 
 const TITLE: f64 = 22.0;
 const TEXT: f64 = 11.0;
@@ -20,19 +18,15 @@ pub struct Listed {
 }
 
 /// Sets the title of the document and the list of its classes.
-pub fn begin(setter: &mut Setter<'_>, title: &str, classes: &[Class<'_>]) -> Vec<Listed> {
+pub fn begin(setter: &mut Setter<'_>, title: &str, classes: &[String]) -> Vec<Listed> {
     heading(setter, 0, title, 1, TITLE, 40.0);
     setter.gap(12.0);
     let contents = setter.part(0, Kind::Contents);
     let mut listed = Vec::new();
-    for (n, (sheet, _)) in classes.iter().enumerate() {
+    for (n, class) in classes.iter().enumerate() {
         let item = setter.part(contents, Kind::ContentsItem);
         let link = setter.part(item, Kind::Link);
-        let says = format!(
-            "{}. {}",
-            n + 1,
-            file_title(sheet.date.as_deref(), &sheet.title)
-        );
+        let says = format!("{}. {class}", n + 1);
         let mut block = setter.set(&[plain(&*says)], TEXT, ROOM - 40.0, Some(link));
         block.height += 4.0;
         let height = block.height;

@@ -6,7 +6,7 @@
 
 mod contents;
 mod drawn;
-mod face;
+pub mod face;
 mod setting;
 mod sheet;
 pub mod sketch;
@@ -31,22 +31,24 @@ pub fn sketch(title: &str, classes: &[Class<'_>], density: Density) -> Result<Sk
     Ok(set(&faces, title, classes, density))
 }
 
-/// Classes as a file.
+/// A sketch as a file.
 ///
 /// # Errors
 /// If the embedded faces cannot be read, or the document would not be what PDF/UA-1 asks for.
-pub fn document(title: &str, classes: &[Class<'_>], density: Density) -> Result<Vec<u8>, String> {
-    let faces = Faces::new()?;
-    write::write(&set(&faces, title, classes, density), &faces)
+pub fn file(sketch: &Sketch) -> Result<Vec<u8>, String> {
+    write::write(sketch, &Faces::new()?)
 }
 
 fn set(faces: &Faces, title: &str, classes: &[Class<'_>], density: Density) -> Sketch {
-    let title = match classes {
-        [(sheet, _)] => file_title(sheet.date.as_deref(), &sheet.title),
-        _ => title.to_owned(),
+    let titles: Vec<String> = (classes.iter())
+        .map(|(sheet, _)| file_title(sheet.date.as_deref(), &sheet.title))
+        .collect();
+    let title = match &*titles {
+        [one] => one,
+        _ => title,
     };
-    let mut setter = Setter::new(faces, &title);
-    let listed = (classes.len() > 1).then(|| contents::begin(&mut setter, &title, classes));
+    let mut setter = Setter::new(faces, title);
+    let listed = (titles.len() > 1).then(|| contents::begin(&mut setter, title, &titles));
     let level = if listed.is_some() { 2 } else { 1 };
     let mut begun = Vec::new();
     for (sheet, strip) in classes {
@@ -59,7 +61,7 @@ fn set(faces: &Faces, title: &str, classes: &[Class<'_>], density: Density) -> S
     if let Some(listed) = listed {
         contents::end(&mut setter, &listed, &begun);
     }
-    contents::feet(&mut setter, &title);
+    contents::feet(&mut setter, title);
     setter.sketch
 }
 
