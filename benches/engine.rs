@@ -80,6 +80,7 @@ fn texts(file: &File) -> Texts {
         },
         known: known(),
         apparatus: None,
+        noticed: Vec::new(),
     }
 }
 

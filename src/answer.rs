@@ -14,6 +14,7 @@ use crate::explain::relaxation::{Relaxations, relaxations};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
 use crate::read::quick_list::quick_list;
+use crate::read::spreadsheet::spreadsheet;
 use crate::read::what_if::{Wanted, changed};
 use crate::score::{Evaluation, evaluate};
 use crate::search::budget::Limits;
@@ -32,6 +33,8 @@ pub enum Form {
     Brief,
     /// A plain list, one movement a line.
     List,
+    /// A table out of a spreadsheet, one movement a row.
+    Table,
 }
 
 /// The texts behind one class.
@@ -45,6 +48,8 @@ pub struct Texts {
     pub known: Known,
     /// Id of the machine to plan on, whatever the brief says.
     pub apparatus: Option<String>,
+    /// What was noticed before it was read, such as the encoding that it is in.
+    pub noticed: Vec<Diagnostic>,
 }
 
 /// A class that was read and compiled.
@@ -90,8 +95,10 @@ pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
     let read = match texts.form {
         Form::Brief => read_brief(&texts.class, &texts.known, machine),
         Form::List => quick_list(&texts.class, &texts.known, machine),
+        Form::Table => spreadsheet(&texts.class, &texts.known, machine),
     };
-    let mut notes = read.diagnostics;
+    let mut notes = texts.noticed.clone();
+    notes.extend(read.diagnostics);
     let slips = notes.iter().any(Diagnostic::is_mistake);
     let Some(brief) = read.value else {
         if !slips {
@@ -333,10 +340,10 @@ pub fn explain(
     Explained { answer, why }
 }
 
-/// Single changes to a brief that make an order possible. A plain list has no lines for rules, so nothing is tried with it.
+/// Single changes to a brief that make an order possible. A list or a table has no lines for rules, so nothing is tried with it.
 fn eased(prepared: &Prepared, conflict: &Conflict, allowance: &mut Allowance) -> Relaxations {
     let texts = &prepared.texts;
-    if texts.form == Form::List {
+    if texts.form != Form::Brief {
         return Relaxations::default();
     }
     let reread = |text: &str| {

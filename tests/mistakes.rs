@@ -253,6 +253,7 @@ fn mistakes(name: &str) -> Vec<Diagnostic> {
         },
         known: KNOWN.clone(),
         apparatus: None,
+        noticed: Vec::new(),
     };
     let mut found = prepare(&texts).err().unwrap_or_default();
     found.sort_by_key(|d| d.labels[0].span.bytes.start);

@@ -38,7 +38,18 @@ fn texts(folder: &str) -> Vec<(String, String)> {
     found
 }
 
-static CLASSES: LazyLock<Vec<(String, String)>> = LazyLock::new(|| texts("scenarios"));
+/// As a spreadsheet writes it.
+const TABLE: &str = "title;Noon\nminutes;47,5\nconditions;wrist pain\n\
+    movement;side;reps;springs;block;foot bar;or;#mine\n\
+    Swan;;4;1,5;;;;good\nScooter, left;;;1 sun;;high;;\n\
+    \"Hug, kneeling\";;;;\"Arms; 2 rounds\";;;\nSide splits;;8;;Hips, both sides;;Elephant or Plank;\n\
+    Kneeling arm circles;;;;Arms;;;\"\"\"so\"\" they say\"\n";
+
+static CLASSES: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
+    let mut found = texts("scenarios");
+    found.push(("noon.csv".into(), TABLE.into()));
+    found
+});
 static PROBLEMS: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
     let mut found = texts("tests/data/problems");
     found.retain(|(name, _)| name.ends_with(".json"));
@@ -46,7 +57,7 @@ static PROBLEMS: LazyLock<Vec<(String, String)>> = LazyLock::new(|| {
 });
 
 /// What is put in place of a stretch of the text.
-const PUT_IN: [&str; 16] = [
+const PUT_IN: [&str; 18] = [
     "",
     "\"",
     "[",
@@ -63,6 +74,8 @@ const PUT_IN: [&str; 16] = [
     "left",
     "must",
     ":",
+    ";",
+    "movement",
 ];
 
 /// A text with a stretch of it replaced, at most 40 letters from some place on.
@@ -86,9 +99,14 @@ proptest! {
         let text = mutilated(text, at, length, put_in);
         let texts = Texts {
             class: Arc::new(Source { name: name.clone(), text }),
-            form: if name.ends_with(".txt") { Form::List } else { Form::Brief },
+            form: match name.rsplit_once('.') {
+                Some((_, "txt")) => Form::List,
+                Some((_, "csv")) => Form::Table,
+                _ => Form::Brief,
+            },
             known: KNOWN.clone(),
             apparatus: None,
+            noticed: Vec::new(),
         };
         if let Err(told) = prepare(&texts) {
             prop_assert!(told.iter().any(Diagnostic::is_mistake));

@@ -90,6 +90,7 @@ fn every_scenario_has_a_sound_picture_that_says_all_its_steps() {
             form,
             known: known.clone(),
             apparatus: None,
+            noticed: Vec::new(),
         };
         let Ok(prepared) = prepare(&texts) else {
             continue;

@@ -51,7 +51,7 @@ fn saved_as(block: &Block) -> Option<&str> {
         .any(|s| block.lead.contains(s));
     let names = block.lead.split('`').skip(1).step_by(2);
     names
-        .filter(|n| n.ends_with(".toml") || n.ends_with(".txt"))
+        .filter(|n| [".toml", ".txt", ".csv"].iter().any(|e| n.ends_with(e)))
         .last()
         .filter(|_| asks)
 }

@@ -25,6 +25,7 @@ fn answer(text: &str) -> Answer {
             kept_blocks: Vec::new(),
         },
         apparatus: None,
+        noticed: Vec::new(),
     };
     let prepared = prepare(&texts).unwrap_or_else(|mistakes| panic!("{mistakes:#?}\n{text}"));
     plan(&prepared, &Limits::default(), &mut |_| {})

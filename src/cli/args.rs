@@ -139,7 +139,7 @@ pub struct Paper {
     before_help = "Examples:\n  segue plan scenarios/packed-noon.toml\n  segue plan - --seconds 10 < list.txt"
 )]
 pub struct Plan {
-    /// The class: a brief (.toml), a plain list, or - for standard input.
+    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
     pub brief: PathBuf,
     /// Plan on the machine in this file instead, and say what changes.
     #[arg(long, value_name = "FILE")]
@@ -167,7 +167,7 @@ pub struct Plan {
     before_help = "Examples:\n  segue explain scenarios/packed-noon.toml\n  segue explain scenarios/cannot-be.toml"
 )]
 pub struct Explain {
-    /// The class: a brief (.toml), a plain list, or - for standard input.
+    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
     pub brief: PathBuf,
     /// Files of one's own.
     #[command(flatten)]
@@ -186,7 +186,7 @@ pub struct Explain {
     before_help = "Examples:\n  segue try my-class.toml --without Mermaid --minutes 45\n  segue try my-class.toml --with \"Elephant x 5\" --springs Scooter \"1 sun\"\n  segue try my-class.toml --first Hundred \"Long stretch\""
 )]
 pub struct Try {
-    /// The class: a brief (.toml), a plain list, or - for standard input.
+    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
     pub brief: PathBuf,
     /// Leave this movement, block or series out; may be given many times.
     #[arg(long, value_name = "NAME")]
@@ -228,7 +228,7 @@ fn minutes(text: &str) -> Result<f64, String> {
     before_help = "Examples:\n  segue vary my-class.toml --count 3\n  segue vary my-class.toml --count 5 --within 5 --apart 6 --seed 2"
 )]
 pub struct Vary {
-    /// The class: a brief (.toml), a plain list, or - for standard input.
+    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
     pub brief: PathBuf,
     /// So many classes, 1 to 99.
     #[arg(long, value_name = "K", default_value_t = 3, value_parser = clap::value_parser!(u8).range(1..=99))]
@@ -271,7 +271,7 @@ pub struct Vary {
     before_help = "Examples:\n  segue keep my-class.toml\n  segue keep my-class.toml --pairs 9"
 )]
 pub struct Keep {
-    /// The class: a brief (.toml), a plain list, or - for standard input.
+    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
     pub brief: PathBuf,
     /// Print the run sheet of the best order that keeps at least so many pairs of neighbours of your own.
     #[arg(long, value_name = "N")]
@@ -293,7 +293,7 @@ pub struct Keep {
     before_help = "Examples:\n  segue late my-class.toml --from 11 --left 22\n  segue late my-class.toml --from 8 --left 30 --json"
 )]
 pub struct Late {
-    /// The class: a brief (.toml), a plain list, or - for standard input.
+    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
     pub brief: PathBuf,
     /// Number of the step that comes next, as on the run sheet of `plan`; those before it are done.
     #[arg(long, value_name = "STEP", value_parser = clap::value_parser!(u16).range(1..))]
@@ -426,7 +426,7 @@ pub struct Show {
     before_help = "Examples:\n  segue export my-class.toml > problem.json\n  segue export my-class.toml --format dot | dot -Tsvg > class.svg"
 )]
 pub struct Export {
-    /// The class: a brief (.toml), a plain list, or - for standard input.
+    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
     pub brief: PathBuf,
     /// A problem file, or the graph of change-overs.
     #[arg(long, value_enum, default_value_t = Format::Json)]

@@ -11,7 +11,7 @@ use crate::diagnostic::{Code, Diagnostic, Severity};
 use crate::model::apparatus::Apparatus;
 use crate::read::apparatus::apparatus;
 use crate::read::brief::Known;
-use crate::read::built_in;
+use crate::read::{built_in, spreadsheet};
 use crate::source::{Source, Span};
 
 /// The name that stands for standard input.
@@ -41,6 +41,12 @@ fn unreadable(code: Code, message: String, mend: &str) -> Diagnostic {
 /// # Errors
 /// It cannot be read, or is not text in UTF-8: then with the place of the first byte that is not.
 pub fn text(path: &Path) -> Result<Arc<Source>, Diagnostic> {
+    let (name, bytes) = read(path)?;
+    decoded(name, bytes)
+}
+
+/// The name under which a file is shown, and its bytes.
+fn read(path: &Path) -> Result<(String, Vec<u8>), Diagnostic> {
     let from_stdin = path.as_os_str() == STANDARD_INPUT;
     let name = if from_stdin {
         "standard input".to_owned()
@@ -60,7 +66,42 @@ pub fn text(path: &Path) -> Result<Arc<Source>, Diagnostic> {
             "check the name of the file and that you may read it",
         )
     })?;
-    decoded(name, bytes)
+    Ok((name, bytes))
+}
+
+/// The text of a table out of a spreadsheet, which may be in the encoding of an older one: UTF-16 where the file says so, Windows-1252 where it is
+/// not UTF-8. Which it was is noted.
+///
+/// # Errors
+/// As for [`text`]: it is no text.
+fn table_text(path: &Path) -> Result<(Arc<Source>, Vec<Diagnostic>), Diagnostic> {
+    let (name, bytes) = read(path)?;
+    let wide = encoding_rs::Encoding::for_bom(&bytes)
+        .map(|(encoding, _)| encoding)
+        .filter(|encoding| *encoding != encoding_rs::UTF_8);
+    let guessed = match wide {
+        Some(wide) => wide,
+        None if bytes.contains(&0) || std::str::from_utf8(&bytes).is_ok() => {
+            return Ok((decoded(name, bytes)?, Vec::new()));
+        }
+        None => encoding_rs::WINDOWS_1252,
+    };
+    let (text, _, _) = guessed.decode(&bytes);
+    let source = Arc::new(Source {
+        name,
+        text: text.into_owned(),
+    });
+    let note = Diagnostic::note(
+        Code::Assumed,
+        Span::new(&source, 0..source.text.lines().next().map_or(0, str::len)),
+        format!(
+            "{} is not in UTF-8: it was read as {}; if letters look wrong, save it with the encoding UTF-8",
+            source.name,
+            guessed.name()
+        ),
+        "the first line, as it was read",
+    );
+    Ok((source, vec![note]))
 }
 
 /// The bytes as text, a byte order mark left away.
@@ -210,7 +251,11 @@ fn json(source: &Arc<Source>) -> Option<Diagnostic> {
 /// # Errors
 /// The file cannot be read, or is JSON.
 pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
-    let class = text(path)?;
+    let (class, noticed) = if path.extension() == Some(OsStr::new("csv")) {
+        table_text(path)?
+    } else {
+        (text(path)?, Vec::new())
+    };
     if let Some(json) = json(&class) {
         return Err(json);
     }
@@ -219,6 +264,7 @@ pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
         class,
         known,
         apparatus: None,
+        noticed,
     })
 }
 
@@ -234,14 +280,17 @@ pub fn class_and_own(path: &Path, folder: Option<&Path>) -> Result<Texts, Refusa
     Ok(class(path, models.known)?)
 }
 
-/// How a class is written: by the ending of its name; on standard input and under other names a table line or a `key = value` line at the
-/// top makes it a brief.
+/// How a class is written: by the ending of its name; on standard input and under other names a line of headings makes it a table, a `[heading]` or a `key = value` line at the
+/// top a brief.
 fn form(path: &Path, text: &str) -> Form {
     if path.extension() == Some(OsStr::new("toml")) {
         return Form::Brief;
     }
     if path.extension() == Some(OsStr::new("txt")) {
         return Form::List;
+    }
+    if path.extension() == Some(OsStr::new("csv")) || spreadsheet::is_one(text) {
+        return Form::Table;
     }
     let first = text
         .lines()
@@ -287,5 +336,7 @@ mod tests {
         assert_eq!(form(Path::new("a.txt"), "title = 1"), Form::List);
         assert_eq!(form(Path::new("-"), "# mine\n\ntitle = \"x\""), Form::Brief);
         assert_eq!(form(Path::new("-"), "# mine\nswan\n"), Form::List);
+        assert_eq!(form(Path::new("-"), "movement,side\nswan,\n"), Form::Table);
+        assert_eq!(form(Path::new("a.csv"), "swan\n"), Form::Table);
     }
 }

@@ -55,33 +55,44 @@ const OFF_VALUE_SECONDS: f64 = 3.0;
 pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Read<Brief> {
     let mut log = Vec::new();
     let document = Document::parse(source, &mut log);
+    let value = class(&document, source, known, apparatus, &mut log);
+    sort_by_place(&mut log);
+    Read {
+        value: Some(value),
+        diagnostics: log,
+    }
+}
+
+/// The class that the tables of a brief say.
+pub fn class(
+    document: &Document<'_>,
+    source: &Arc<Source>,
+    known: &Known,
+    apparatus: Option<&str>,
+    log: &mut Vec<Diagnostic>,
+) -> Brief {
     let kept: Vec<Document<'_>> = known
         .kept_blocks
         .iter()
-        .map(|s| Document::parse(s, &mut log))
+        .map(|s| Document::parse(s, log))
         .collect();
     let mut root = document.table("a brief");
-    let title = root.text("title", &mut log);
+    let title = root.text("title", log);
     let mut class = blank(source, known);
     if let Some(title) = &title {
         class.title = title.value.clone();
         class.span = title.span.clone();
     }
-    class.date = root
-        .get("date")
-        .and_then(|i| i.date(&mut log))
-        .map(|d| d.value);
-    class.minutes = root
-        .number("minutes", 1.0..=600.0, &mut log)
-        .map(|m| m.value);
-    if let Some(room) = root.whole("room", 1..=200, &mut log) {
+    class.date = root.get("date").and_then(|i| i.date(log)).map(|d| d.value);
+    class.minutes = root.number("minutes", 1.0..=600.0, log).map(|m| m.value);
+    if let Some(room) = root.whole("room", 1..=200, log) {
         class.room = room.value;
     }
-    if let Some(variation) = root.number("variation", 0.0..=2.0, &mut log) {
+    if let Some(variation) = root.number("variation", 0.0..=2.0, log) {
         class.variation = variation.value;
     }
-    let asked = root.text("apparatus", &mut log);
-    class.apparatus = machine(known, apparatus, asked.as_ref(), &mut log);
+    let asked = root.text("apparatus", log);
+    class.apparatus = machine(known, apparatus, asked.as_ref(), log);
     // Springs are written for the brief's own machine, whatever it is planned on; a slip in its name is in the log by now.
     let own = machine(known, None, asked.as_ref(), &mut Vec::new());
     let of = |id: &str| known.apparatus.iter().find(|m| m.id == id);
@@ -89,36 +100,36 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
         .zip(of(&own))
         .map(|(on, written_for)| Machines { on, written_for });
     let priority = root.get("priority");
-    if let Some(p) = priority.and_then(|i| i.word("priority", PRIORITIES, &mut log)) {
+    if let Some(p) = priority.and_then(|i| i.word("priority", PRIORITIES, log)) {
         class.priority = p.value;
     }
     let side = root.get("first_side");
     class.first_side = side
-        .and_then(|i| i.word("side", &SIDES[..2], &mut log))
+        .and_then(|i| i.word("side", &SIDES[..2], log))
         .map(|s| s.value);
     let length = root.get("length");
-    if let Some(l) = length.and_then(|i| i.word("length", LENGTHS, &mut log)) {
+    if let Some(l) = length.and_then(|i| i.word("length", LENGTHS, log)) {
         class.length = l.value;
     }
-    costs(&mut root, &mut class, &mut log);
-    class.conditions = conditions(&mut root, &mut log);
+    costs(&mut root, &mut class, log);
+    class.conditions = conditions(&mut root, log);
     class.end = root
         .get("end")
-        .and_then(|i| end(i, &class.apparatus, springs_on, known, &mut log));
+        .and_then(|i| end(i, &class.apparatus, springs_on, known, log));
 
     let mut catalogue = known.catalogue.clone();
-    let own = own_movements(&mut root, &mut catalogue, &known.apparatus, &mut log);
+    let own = own_movements(&mut root, &mut catalogue, &known.apparatus, log);
     class.assumed = own.assumed;
-    let items = root.get("list").and_then(|i| i.list(&mut log));
+    let items = root.get("list").and_then(|i| i.list(log));
     let mut lists = Lists::new(&catalogue, &known.apparatus, springs_on);
     lists.unread = own.unread;
-    lists.define(&mut root, true, &mut log);
+    lists.define(&mut root, true, log);
     for file in &kept {
         let mut table = file.table("a file of blocks");
-        lists.define(&mut table, false, &mut log);
-        table.finish(&mut log);
+        lists.define(&mut table, false, log);
+        table.finish(log);
     }
-    lists.read(items.as_deref().unwrap_or_default(), &mut log);
+    lists.read(items.as_deref().unwrap_or_default(), log);
     if lists.entries.is_empty() && !log.iter().any(Diagnostic::is_mistake) {
         log.push(Diagnostic::mistake(
             Code::EmptyList,
@@ -128,28 +139,21 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
             "write `list = [\"...\"]` with at least one movement",
         ));
     }
-    class.rules.breathers = breathers(&mut root, &catalogue, &mut log);
-    if let Some(table) = root
-        .get("rules")
-        .and_then(|i| i.table("the rules", &mut log))
-    {
+    class.rules.breathers = breathers(&mut root, &catalogue, log);
+    if let Some(table) = root.get("rules").and_then(|i| i.table("the rules", log)) {
         rules(
             table,
             &mut class.rules,
             &lists,
             &catalogue,
             &known.apparatus,
-            &mut log,
+            log,
         );
     }
-    root.finish(&mut log);
+    root.finish(log);
     (class.entries, class.blocks) = (lists.entries, lists.blocks);
     class.catalogue = catalogue;
-    sort_by_place(&mut log);
-    Read {
-        value: Some(class),
-        diagnostics: log,
-    }
+    class
 }
 
 /// A class of nothing with every default. Its title is the name of the file without folder and ending.

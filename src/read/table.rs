@@ -47,6 +47,11 @@ impl<'a> Document<'a> {
         Self { source, root }
     }
 
+    /// Tables that were put together from a text of another form, each value with its place in it.
+    pub fn of(source: &'a Arc<Source>, root: Spanned<DeTable<'a>>) -> Self {
+        Self { source, root }
+    }
+
     /// The outermost table; `what` names it in messages ("a brief").
     pub fn table(&self, what: &str) -> Table<'_> {
         Table {
