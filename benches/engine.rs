@@ -59,7 +59,7 @@ fn text(file: &File) -> String {
 }
 
 fn known() -> Known {
-    let models = built_in::models(&[], &[]);
+    let models = built_in::models(&[]);
     Known {
         catalogue: models.catalogue,
         apparatus: models.apparatus,

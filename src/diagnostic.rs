@@ -74,6 +74,17 @@ pub struct Diagnostic {
 }
 
 impl Diagnostic {
+    /// A mistake without a place in a text, such as a file that cannot be opened.
+    pub fn nowhere(code: Code, message: impl Into<String>, mend: impl Into<String>) -> Self {
+        Self {
+            severity: Severity::Mistake,
+            code,
+            message: message.into(),
+            labels: Vec::new(),
+            mend: mend.into(),
+        }
+    }
+
     /// A mistake at one place.
     pub fn mistake(
         code: Code,

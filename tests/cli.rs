@@ -10,6 +10,7 @@ const LIST: &str = "footwork on the balls of the feet\nprone press\nswan\nshort 
 
 fn segue() -> Command {
     let mut command = Command::cargo_bin("segue").expect("the program is built with its tests");
+    command.env("XDG_CONFIG_HOME", "no-such-folder");
     command.env_remove("NO_COLOR").env_remove("COLUMNS");
     command.env_remove("CLICOLOR_FORCE");
     command
@@ -609,12 +610,13 @@ fn movements_machines_and_blocks_of_ones_own_are_read_beside_those_that_come_wit
 }
 
 #[test]
-fn an_id_that_is_taken_is_refused_with_both_places() {
+fn an_id_that_stands_twice_in_one_folder_is_refused_with_both_places() {
     let machine = include_str!("../models/apparatus/orchard.toml");
-    let twice = own_catalogue().replace("slow-fold", "elephant");
     let folder = own_models(&[
-        ("catalogue/mine.toml", &twice),
-        ("apparatus/mine.toml", machine),
+        ("catalogue/a.toml", &own_catalogue()),
+        ("catalogue/b.toml", &own_catalogue()),
+        ("apparatus/a.toml", machine),
+        ("apparatus/b.toml", machine),
     ]);
     let path = folder.path().display().to_string();
     let made = run(&["list", "--models", &path]);
@@ -622,11 +624,11 @@ fn an_id_that_is_taken_is_refused_with_both_places() {
     let told = err(&made);
     for part in [
         "there are two machines `orchard`",
-        "apparatus/mine.toml:",
-        "built in: apparatus/orchard.toml:",
+        "apparatus/b.toml:",
+        "apparatus/a.toml:",
         "there are two movements `Slow fold of mine`",
-        "catalogue/mine.toml:",
-        "built in: catalogue/weight-on-the-hands.toml:",
+        "catalogue/b.toml:",
+        "catalogue/a.toml:",
     ] {
         assert!(told.contains(part), "{part}: {told}");
     }

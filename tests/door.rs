@@ -9,6 +9,7 @@ use assert_cmd::prelude::*;
 fn run(args: &[&str]) -> Output {
     Command::cargo_bin("segue")
         .unwrap()
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .args(args)
         .output()
         .unwrap()
@@ -69,7 +70,7 @@ fn a_brief_is_not_written_over_another_unless_asked() {
     );
 }
 
-const COMMANDS: [&str; 14] = [
+const COMMANDS: [&str; 15] = [
     "plan",
     "explain",
     "try",
@@ -80,6 +81,7 @@ const COMMANDS: [&str; 14] = [
     "list",
     "show",
     "export",
+    "files",
     "solve",
     "new",
     "completions",

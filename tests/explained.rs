@@ -8,6 +8,7 @@ use assert_cmd::prelude::*;
 fn run(args: &[&str]) -> Output {
     Command::cargo_bin("segue")
         .expect("the program is built with its tests")
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .env_remove("COLUMNS")
         .args(args)
         .output()

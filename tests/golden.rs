@@ -27,6 +27,7 @@ const LARGE: [&str; 1] = ["packed-noon"];
 fn printed(args: &[&str]) -> String {
     let made = Command::cargo_bin("segue")
         .expect("the program is built with its tests")
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .env("COLUMNS", "80")
         .env("NO_COLOR", "1")

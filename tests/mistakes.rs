@@ -8,7 +8,7 @@ use std::sync::{Arc, LazyLock};
 use segue::answer::{Form, Texts, prepare};
 use segue::diagnostic::{Code, Diagnostic};
 use segue::read::brief::Known;
-use segue::read::built_in::models;
+use segue::read::built_in::{Group, models};
 use segue::report::mistakes::{Paint, draw};
 use segue::source::Source;
 
@@ -232,7 +232,7 @@ fn folder() -> PathBuf {
 
 /// What comes with the program.
 static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let models = models(&[], &[]);
+    let models = models(&[]);
     Known {
         catalogue: models.catalogue,
         apparatus: models.apparatus,
@@ -308,7 +308,11 @@ fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
         name: "mine.toml".into(),
         text: one,
     });
-    let found = models(&[], &[own]).diagnostics;
+    let found = models(&[Group {
+        catalogue: vec![own],
+        ..Group::default()
+    }])
+    .diagnostics;
     let marked: Vec<&str> = found.iter().map(|d| d.labels[0].span.text()).collect();
     assert_eq!(
         marked,
@@ -340,7 +344,11 @@ fn preparations_in_a_circle_are_told_with_each_of_them() {
         name: "mine.toml".into(),
         text: two,
     });
-    let found = models(&[], &[own]).diagnostics;
+    let found = models(&[Group {
+        catalogue: vec![own],
+        ..Group::default()
+    }])
+    .diagnostics;
     assert_eq!(found.len(), 1, "{found:#?}");
     assert_eq!(found[0].code, Code::Circle);
     assert_eq!(found[0].labels.len(), 2);

@@ -14,12 +14,12 @@ use segue::read::built_in::models;
 use segue::read::names::{fold, movement};
 
 fn machines() -> Vec<Apparatus> {
-    models(&[], &[]).apparatus
+    models(&[]).apparatus
 }
 
 #[test]
 fn the_built_in_files_hold_no_mistake() {
-    let found = models(&[], &[]).diagnostics;
+    let found = models(&[]).diagnostics;
     let told: Vec<String> = found
         .iter()
         .map(|d| {
@@ -158,7 +158,7 @@ const NOT_SERVED: &[(&str, &[&str])] = &[(
 
 #[test]
 fn every_movement_can_be_done_on_every_machine_or_is_named_as_not() {
-    let known = models(&[], &[]);
+    let known = models(&[]);
     for machine in &known.apparatus {
         let named: &[&str] = NOT_SERVED
             .iter()
@@ -192,7 +192,7 @@ fn every_movement_can_be_done_on_every_machine_or_is_named_as_not() {
 
 #[test]
 fn there_are_at_least_a_hundred_and_twenty_movements_and_box_work_is_a_good_part() {
-    let all = models(&[], &[]).catalogue.movements;
+    let all = models(&[]).catalogue.movements;
     assert!(all.len() >= 120, "{}", all.len());
     let on_the_box = all
         .iter()
@@ -208,7 +208,7 @@ fn there_are_at_least_a_hundred_and_twenty_movements_and_box_work_is_a_good_part
 
 #[test]
 fn ids_and_all_names_mean_one_movement_each() {
-    let all = models(&[], &[]).catalogue;
+    let all = models(&[]).catalogue;
     let mut owner: BTreeMap<String, String> = BTreeMap::new();
     for m in &all.movements {
         let mut own: Vec<String> = [&m.id, &m.name]
@@ -229,7 +229,7 @@ fn ids_and_all_names_mean_one_movement_each() {
 
 #[test]
 fn every_movement_says_how_and_gives_two_or_three_cues_and_what_presses() {
-    for m in &models(&[], &[]).catalogue.movements {
+    for m in &models(&[]).catalogue.movements {
         assert!(m.how.ends_with('.') && m.how.len() > 20, "{}", m.id);
         assert!((2..=3).contains(&m.cues.len()), "{}", m.id);
         assert!(!m.notes.contact.is_empty(), "{}", m.id);
@@ -245,7 +245,7 @@ fn every_movement_says_how_and_gives_two_or_three_cues_and_what_presses() {
 
 #[test]
 fn preparations_and_options_form_no_circle_and_a_harder_form_is_not_of_a_lower_level() {
-    let all = models(&[], &[]).catalogue;
+    let all = models(&[]).catalogue;
     let index = |id: &str| all.movements.iter().position(|m| m.id == id).unwrap();
     let edges_of = |links: fn(&Movement) -> &Vec<String>| -> DiGraphMap<usize, ()> {
         let mut graph = DiGraphMap::new();
@@ -283,7 +283,7 @@ fn preparations_and_options_form_no_circle_and_a_harder_form_is_not_of_a_lower_l
 
 #[test]
 fn weight_on_bent_wrists_backbends_and_deep_rounding_carry_their_cautions() {
-    for m in &models(&[], &[]).catalogue.movements {
+    for m in &models(&[]).catalogue.movements {
         let load = |region: &str| {
             m.loads
                 .iter()
@@ -312,7 +312,7 @@ fn weight_on_bent_wrists_backbends_and_deep_rounding_carry_their_cautions() {
 
 #[test]
 fn each_movement_has_notes_for_tall_and_short_people_and_with_ropes_for_long_and_short_ones() {
-    for m in &models(&[], &[]).catalogue.movements {
+    for m in &models(&[]).catalogue.movements {
         let holds_ropes = m
             .facets
             .iter()

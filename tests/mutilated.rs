@@ -15,7 +15,7 @@ use segue::report::mistakes::{Paint, draw};
 use segue::source::Source;
 
 static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let models = models(&[], &[]);
+    let models = models(&[]);
     Known {
         catalogue: models.catalogue,
         apparatus: models.apparatus,

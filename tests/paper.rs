@@ -20,6 +20,7 @@ fn root() -> &'static Path {
 fn run(args: &[&str]) -> Output {
     Command::cargo_bin("segue")
         .unwrap()
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .current_dir(root())
         .env("COLUMNS", "80")
         .env("NO_COLOR", "1")

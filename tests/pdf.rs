@@ -22,6 +22,7 @@ const SCENARIOS: [&str; 3] = ["quick-six", "two-series", "tight-rest"];
 fn run(args: &[&str]) -> Output {
     Command::cargo_bin("segue")
         .unwrap()
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .args(args)
         .output()

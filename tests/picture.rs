@@ -69,7 +69,7 @@ fn sound(drawn: &Picture) {
 fn every_scenario_has_a_sound_picture_that_says_all_its_steps() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
     let mut drawn = 0;
-    let built_in = models(&[], &[]);
+    let built_in = models(&[]);
     let known = Known {
         catalogue: built_in.catalogue,
         apparatus: built_in.apparatus,

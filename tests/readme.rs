@@ -62,6 +62,7 @@ fn segue(args: &[&str], folder: &Path, input: Option<&Path>) -> Output {
     });
     Command::cargo_bin("segue")
         .expect("the program is built with its tests")
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .current_dir(folder)
         .env("COLUMNS", "80")
         .args(args)

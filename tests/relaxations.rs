@@ -12,7 +12,7 @@ use segue::search::budget::Limits;
 use segue::source::Source;
 
 fn answer(text: &str) -> Answer {
-    let models = models(&[], &[]);
+    let models = models(&[]);
     let texts = Texts {
         class: Arc::new(Source {
             name: "class.toml".into(),

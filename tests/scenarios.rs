@@ -16,7 +16,7 @@ use segue::rules::ledger::RuleName;
 use segue::source::Source;
 
 fn known() -> Known {
-    let models = models(&[], &[]);
+    let models = models(&[]);
     Known {
         catalogue: models.catalogue,
         apparatus: models.apparatus,
@@ -185,10 +185,10 @@ fn a_kept_block_is_used_by_its_name_and_one_in_the_brief_stands_before_it() {
         })
     };
     let mut known = known();
-    known.kept_blocks.push(text(
+    known.kept_blocks.push(vec![text(
         "blocks.toml",
         "[[series]]\nname = \"Standing line\"\nlist = [\"Scooter\"]\n\n[[block]]\nname = \"Arms\"\nlist = [\"Hug, seated\", \"Shave\"]\n",
-    ));
+    )]);
     let class = text(
         "class.toml",
         "list = [\"Elephant\", \"standing lines, 2 rounds\", \"Arms\"]\n\n[[block]]\nname = \"Arms\"\nordered = true\nlist = [\"Shave\"]\n",

@@ -10,6 +10,7 @@ use assert_cmd::prelude::*;
 fn run(folder: &Path, args: &[&str]) -> Output {
     Command::cargo_bin("segue")
         .unwrap()
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .current_dir(folder)
         .env("COLUMNS", "100")
         .env("NO_COLOR", "1")
@@ -140,6 +141,7 @@ fn a_table_may_come_on_standard_input() {
     fs::write(&table, "movement,repetitions\nSwan,4\nElephant,\n").unwrap();
     let planned = Command::cargo_bin("segue")
         .unwrap()
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .args(["-q", "plan", "-"])
         .stdin(fs::File::open(&table).unwrap())
         .output()

@@ -9,6 +9,7 @@ use serde_json::Value;
 fn run(args: &[&str]) -> Output {
     Command::cargo_bin("segue")
         .expect("the program is built with its tests")
+        .env("XDG_CONFIG_HOME", "no-such-folder")
         .current_dir(env!("CARGO_MANIFEST_DIR"))
         .env("COLUMNS", "80")
         .env("NO_COLOR", "1")

@@ -56,6 +56,8 @@ pub enum Command {
     List(List),
     /// Show all that is known about one movement.
     Show(Show),
+    /// Show which files of your own are in force for a class, and where they are looked for.
+    Files(InForce),
     /// Write a class as a problem for other programs.
     Export(Export),
     /// Solve a problem file.
@@ -80,6 +82,20 @@ pub struct New {
     pub force: bool,
 }
 
+/// Show which files of your own are in force, from near to far.
+#[derive(Debug, clap::Args)]
+#[command(before_help = "Examples:\n  segue files\n  segue files classes/thursday.toml --json")]
+pub struct InForce {
+    /// A class; without one, the folder that you work in stands for the one that it is in.
+    pub class: Option<PathBuf>,
+    /// Files of one's own.
+    #[command(flatten)]
+    pub own: Own,
+    /// Print everything as JSON.
+    #[arg(long)]
+    pub json: bool,
+}
+
 /// Print what a shell needs to complete commands and options.
 #[derive(Debug, clap::Args)]
 #[command(
@@ -93,7 +109,7 @@ pub struct Completions {
 /// Movements and machines of one's own.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Own {
-    /// A folder with files of your own: `catalogue/*.toml`, `apparatus/*.toml`, `blocks/*.toml`.
+    /// A folder with files of your own: `catalogue/*.toml`, `apparatus/*.toml`, `blocks/*.toml`, `labels/*.toml`; nearer than those that are found without it, see `segue files`.
     #[arg(long, value_name = "DIR")]
     pub models: Option<PathBuf>,
 }

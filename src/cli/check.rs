@@ -2,8 +2,8 @@
 
 use super::args::Check;
 use super::ending::{End, Refusal};
-use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use crate::answer::{as_given, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::report::{audit, json, terminal};
@@ -13,19 +13,22 @@ use crate::report::{audit, json, terminal};
 /// # Errors
 /// Mistakes in the files.
 pub fn run(args: &Check, voice: Voice) -> Result<End, Refusal> {
-    let models = inputs::models(args.own.models.as_deref());
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    let mut mistakes = Vec::new();
+    let mut mistakes: Vec<Diagnostic> = Vec::new();
     let mut classes = Vec::new();
     for path in &args.briefs {
-        let prepared = inputs::class(path, models.known.clone())
-            .map_err(|d| vec![d])
-            .and_then(|texts| prepare(&texts));
-        match prepared {
+        let read = match own::texts(path, args.own.models.as_deref()) {
+            Ok(texts) => prepare(&texts),
+            Err(Refusal::Mistakes(more)) => Err(more),
+            Err(other) => return Err(other),
+        };
+        match read {
             Ok(prepared) => classes.push(prepared),
-            Err(more) => mistakes.extend(more),
+            // What is wrong with the files of one's own is told once.
+            Err(more) => {
+                let new: Vec<Diagnostic> =
+                    more.into_iter().filter(|d| !mistakes.contains(d)).collect();
+                mistakes.extend(new);
+            }
         }
     }
     if !mistakes.is_empty() {

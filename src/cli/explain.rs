@@ -6,8 +6,8 @@ use std::time::Duration;
 
 use super::args::Explain;
 use super::ending::{End, Refusal};
-use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use super::plan::end_of;
 use super::search::patient;
 use crate::answer::{explain, prepare};
@@ -24,7 +24,7 @@ const MOST_THREADS: usize = 4;
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
-    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let threads = available_parallelism()

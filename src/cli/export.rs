@@ -5,8 +5,8 @@ use petgraph::graph::DiGraph;
 
 use super::args::{Export, Format};
 use super::ending::{End, Refusal};
-use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use crate::answer::prepare;
 use crate::compile::Compiled;
 use crate::exchange::problem_file;
@@ -19,7 +19,7 @@ use crate::score::way;
 /// # Errors
 /// Mistakes in the files.
 pub fn run(args: &Export, voice: Voice) -> Result<End, Refusal> {
-    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     voice.diagnostics(&prepared.notes);
     let mut text = match args.format {

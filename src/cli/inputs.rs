@@ -2,39 +2,19 @@
 
 use std::ffi::OsStr;
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 use std::sync::Arc;
 
-use super::ending::Refusal;
 use crate::answer::{Form, Texts};
-use crate::diagnostic::{Code, Diagnostic, Severity};
+use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::read::apparatus::apparatus;
 use crate::read::brief::Known;
-use crate::read::{built_in, spreadsheet};
+use crate::read::spreadsheet;
 use crate::source::{Source, Span};
 
 /// The name that stands for standard input.
-const STANDARD_INPUT: &str = "-";
-
-/// Movements, machines and blocks, with what was noticed while they were read.
-pub struct Models {
-    /// What a brief is read against.
-    pub known: Known,
-    /// Notes; a mistake ends the work.
-    pub diagnostics: Vec<Diagnostic>,
-}
-
-/// A mistake without a place in a text.
-fn unreadable(code: Code, message: String, mend: &str) -> Diagnostic {
-    Diagnostic {
-        severity: Severity::Mistake,
-        code,
-        message,
-        labels: Vec::new(),
-        mend: mend.into(),
-    }
-}
+pub(super) const STANDARD_INPUT: &str = "-";
 
 /// The text of a file or of standard input (`-`).
 ///
@@ -60,7 +40,7 @@ fn read(path: &Path) -> Result<(String, Vec<u8>), Diagnostic> {
         std::fs::read(path)
     };
     let bytes = bytes.map_err(|e| {
-        unreadable(
+        Diagnostic::nowhere(
             Code::Unreadable,
             format!("{name} cannot be read: {e}"),
             "check the name of the file and that you may read it",
@@ -157,67 +137,6 @@ fn decoded(name: String, bytes: Vec<u8>) -> Result<Arc<Source>, Diagnostic> {
     ))
 }
 
-/// Built-in models and those of a folder of one's own.
-pub fn models(folder: Option<&Path>) -> Models {
-    let mut diagnostics = Vec::new();
-    let mut own = |kind: &str| match folder {
-        Some(folder) => texts_in(&folder.join(kind), &mut diagnostics),
-        None => Vec::new(),
-    };
-    let (machines, movements, kept_blocks) = (own("apparatus"), own("catalogue"), own("blocks"));
-    if let Some(folder) = folder
-        && machines.is_empty()
-        && movements.is_empty()
-        && kept_blocks.is_empty()
-        && diagnostics.is_empty()
-    {
-        diagnostics.push(unreadable(
-            Code::Unreadable,
-            format!("{} holds no files of your own", folder.display()),
-            "put .toml files into its folders `catalogue`, `apparatus` or `blocks`",
-        ));
-    }
-    let read = built_in::models(&machines, &movements);
-    diagnostics.extend(read.diagnostics);
-    Models {
-        known: Known {
-            catalogue: read.catalogue,
-            apparatus: read.apparatus,
-            kept_blocks,
-        },
-        diagnostics,
-    }
-}
-
-/// All .toml files of a folder, by name; none if there is no such folder.
-fn texts_in(folder: &Path, diagnostics: &mut Vec<Diagnostic>) -> Vec<Arc<Source>> {
-    if !folder.exists() {
-        return Vec::new();
-    }
-    let listed = std::fs::read_dir(folder).and_then(Iterator::collect::<Result<Vec<_>, _>>);
-    let mut paths: Vec<PathBuf> = match listed {
-        Ok(entries) => entries.into_iter().map(|e| e.path()).collect(),
-        Err(e) => {
-            diagnostics.push(unreadable(
-                Code::Unreadable,
-                format!("{} cannot be read: {e}", folder.display()),
-                "check that it is a folder and that you may read it",
-            ));
-            return Vec::new();
-        }
-    };
-    paths.retain(|p| p.extension() == Some(OsStr::new("toml")));
-    paths.sort();
-    let mut sources = Vec::new();
-    for path in paths {
-        match text(&path) {
-            Ok(source) => sources.push(source),
-            Err(d) => diagnostics.push(d),
-        }
-    }
-    sources
-}
-
 /// The machine in a file.
 ///
 /// # Errors
@@ -266,18 +185,6 @@ pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
         apparatus: None,
         noticed,
     })
-}
-
-/// The same, beside the built-in models and those of a folder of one's own.
-///
-/// # Errors
-/// Mistakes in the models, or the file cannot be read.
-pub fn class_and_own(path: &Path, folder: Option<&Path>) -> Result<Texts, Refusal> {
-    let models = models(folder);
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    Ok(class(path, models.known)?)
 }
 
 /// How a class is written: by the ending of its name; on standard input and under other names a line of headings makes it a table, a `[heading]` or a `key = value` line at the

@@ -4,8 +4,8 @@ use std::sync::Arc;
 
 use super::args::Keep;
 use super::ending::{End, Refusal};
-use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use super::plan::{PATIENCE, print};
 use super::search::patient;
 use crate::answer::{Answer, Prepared, as_given, plan, prepare};
@@ -25,7 +25,7 @@ use crate::week::nearest::{keeping, nearest};
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Keep, voice: Voice) -> Result<End, Refusal> {
-    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     if let Some(least) = args.pairs {

@@ -2,8 +2,8 @@
 
 use super::args::Late;
 use super::ending::{End, Refusal};
-use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use super::plan::{PATIENCE, print};
 use super::search::patient;
 use crate::answer::{plan, prepare};
@@ -15,7 +15,7 @@ use crate::week::late::{Begun, late, not_begun};
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
-    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let line = voice.progress();

@@ -4,9 +4,8 @@ use serde_json::{Value, json};
 
 use super::args::{List, PhaseWord, Show, SpineWord};
 use super::ending::{End, Refusal};
-use super::inputs;
 use super::outputs::Voice;
-use crate::diagnostic::Diagnostic;
+use super::own;
 use crate::model::apparatus::Apparatus;
 use crate::model::caution::Caution;
 use crate::model::movement::{Movement, Phase, Spine};
@@ -21,7 +20,7 @@ use crate::report::{card, terminal};
 /// # Errors
 /// Mistakes in one's own files, or a filter that means nothing.
 pub fn list(args: &List, voice: Voice) -> Result<End, Refusal> {
-    let known = known(args.own.models.as_deref(), voice)?;
+    let known = own::known(args.own.models.as_deref(), None)?;
     let filter = Filter::new(args, &known).map_err(Refusal::Usage)?;
     let found: Vec<&Movement> = known
         .catalogue
@@ -48,7 +47,7 @@ pub fn list(args: &List, voice: Voice) -> Result<End, Refusal> {
 /// # Errors
 /// Mistakes in one's own files, or a movement that is not known.
 pub fn show(args: &Show, voice: Voice) -> Result<End, Refusal> {
-    let known = known(args.own.models.as_deref(), voice)?;
+    let known = own::known(args.own.models.as_deref(), None)?;
     match names::movement(&known.catalogue, &args.id) {
         Ok(movement) => {
             let card = card::card(movement, &known.catalogue, &known.apparatus);
@@ -69,15 +68,6 @@ pub fn show(args: &Show, voice: Voice) -> Result<End, Refusal> {
             )
         })),
     }
-}
-
-fn known(folder: Option<&std::path::Path>, voice: Voice) -> Result<Known, Refusal> {
-    let models = inputs::models(folder);
-    if models.diagnostics.iter().any(Diagnostic::is_mistake) {
-        return Err(Refusal::Mistakes(models.diagnostics));
-    }
-    voice.diagnostics(&models.diagnostics);
-    Ok(models.known)
 }
 
 fn row(m: &Movement) -> Value {

@@ -7,12 +7,14 @@ mod ending;
 mod explain;
 mod export;
 mod files;
+mod in_force;
 mod inputs;
 mod keep;
 mod late;
 mod list;
 mod new;
 mod outputs;
+mod own;
 mod plan;
 mod problems;
 mod search;
@@ -45,6 +47,7 @@ pub fn main() -> ExitCode {
         Command::Check(args) => check::run(args, voice),
         Command::List(args) => list::list(args, voice),
         Command::Show(args) => list::show(args, voice),
+        Command::Files(args) => in_force::run(args, voice),
         Command::Export(args) => export::run(args, voice),
         Command::Solve(args) => solve::run(args, voice),
         Command::New(args) => new::brief(args, voice),

@@ -8,6 +8,7 @@ use super::ending::{End, Refusal};
 use super::files::{Document, Files};
 use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use super::search::patient;
 use crate::answer::{Answer, Texts, plan, prepare};
 use crate::explain::machines::{Comparison, compare};
@@ -25,7 +26,7 @@ pub(super) const PATIENCE: Duration = Duration::from_secs(60);
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     let files = Files::of(&args.paper)?;
-    let mut texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let mut texts = own::texts(&args.brief, args.own.models.as_deref())?;
     if !files.none() {
         // What is wrong with the class itself is said below.
         if let Ok(prepared) = prepare(&texts) {

@@ -2,8 +2,8 @@
 
 use super::args::Try;
 use super::ending::{End, Refusal};
-use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use super::plan::{PATIENCE, end_of};
 use super::search::patient;
 use crate::answer::{prepare, try_out};
@@ -33,7 +33,7 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
             "say what to try: --without, --with, --minutes, --springs or --first; see segue try --help".into(),
         ));
     }
-    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let line = voice.progress();

@@ -3,8 +3,8 @@
 use super::args::Vary;
 use super::ending::{End, Refusal};
 use super::files::{Document, Files};
-use super::inputs;
 use super::outputs::Voice;
+use super::own;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
 use crate::answer::{choice, plan, prepare};
@@ -19,7 +19,7 @@ use crate::week::vary::{List, Wish, vary_any};
 pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     let files = Files::of(&args.paper)?;
     files.hold_several()?;
-    let texts = inputs::class_and_own(&args.brief, args.own.models.as_deref())?;
+    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let wish = Wish {

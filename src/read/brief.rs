@@ -23,10 +23,10 @@ use crate::source::{Source, Span};
 pub struct Known {
     /// The movements.
     pub catalogue: Catalogue,
-    /// The machines, by id; the first is the default.
+    /// The machines; the first is the default.
     pub apparatus: Vec<Apparatus>,
-    /// Files of the user's own with blocks and series kept by name.
-    pub kept_blocks: Vec<Arc<Source>>,
+    /// Files of the user's own with blocks and series kept by name, the nearest group of them first.
+    pub kept_blocks: Vec<Vec<Arc<Source>>>,
 }
 
 const PRIORITIES: &[(&str, Priority)] = &[
@@ -71,10 +71,9 @@ pub fn class(
     apparatus: Option<&str>,
     log: &mut Vec<Diagnostic>,
 ) -> Brief {
-    let kept: Vec<Document<'_>> = known
-        .kept_blocks
-        .iter()
-        .map(|s| Document::parse(s, log))
+    let kept: Vec<(usize, Document<'_>)> = (known.kept_blocks.iter().enumerate())
+        .flat_map(|(k, files)| files.iter().map(move |s| (k + 1, s)))
+        .map(|(away, s)| (away, Document::parse(s, log)))
         .collect();
     let mut root = document.table("a brief");
     let title = root.text("title", log);
@@ -123,10 +122,10 @@ pub fn class(
     let items = root.get("list").and_then(|i| i.list(log));
     let mut lists = Lists::new(&catalogue, &known.apparatus, springs_on);
     lists.unread = own.unread;
-    lists.define(&mut root, true, log);
-    for file in &kept {
+    lists.define(&mut root, 0, log);
+    for (away, file) in &kept {
         let mut table = file.table("a file of blocks");
-        lists.define(&mut table, false, log);
+        lists.define(&mut table, *away, log);
         table.finish(log);
     }
     lists.read(items.as_deref().unwrap_or_default(), log);

@@ -1,5 +1,7 @@
 //! The list of a brief with its blocks and series to entries.
 
+use std::sync::Arc;
+
 use super::brief_own::check_facets;
 use super::instead::{instead, on_the_list};
 use super::line::{Line, line};
@@ -8,14 +10,14 @@ use super::movement_fields::facet_needs;
 use super::names;
 use super::not_a_movement::{more_than_a_name, not_a_movement};
 use super::springs::{Machines, springs};
-use super::table::{At, Item, Table};
+use super::table::{At, Document, Item, Table};
 use crate::brief::{Block, Entry};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
 use crate::model::movement::{Sides, SpringNeed};
 use crate::problem::step::Side;
-use crate::source::Span;
+use crate::source::{Source, Span};
 
 /// Words for the sides.
 pub const SIDES: &[(&str, Side)] = &[
@@ -28,8 +30,8 @@ pub const SIDES: &[(&str, Side)] = &[
 pub struct Defined<'a> {
     block: Block,
     items: Vec<Item<'a>>,
-    /// Written in the brief itself: it stands at the end of the class if the list does not name it.
-    in_brief: bool,
+    /// How far away it was written: 0 in the brief itself, where it stands at the end of the class if the list does not name it.
+    away: usize,
     placed: Option<usize>,
 }
 
@@ -69,8 +71,8 @@ impl<'k, 'a> Lists<'k, 'a> {
         }
     }
 
-    /// Reads `[[block]]` and `[[series]]`. Those of the brief come first; a kept one of a name that is taken is passed over.
-    pub fn define(&mut self, root: &mut Table<'a>, in_brief: bool, log: &mut Vec<Diagnostic>) {
+    /// Reads `[[block]]` and `[[series]]`. Those of the brief come first (0 `away`), then those kept ever farther away; one of a name that is taken nearer is passed over.
+    pub fn define(&mut self, root: &mut Table<'a>, away: usize, log: &mut Vec<Diagnostic>) {
         for (key, what, series) in [
             ("block", "a [[block]]", false),
             ("series", "a [[series]]", true),
@@ -116,7 +118,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                     .iter()
                     .find(|d| names::fold(&d.block.name) == folded);
                 match same {
-                    Some(first) if in_brief || !first.in_brief => log.push(
+                    Some(first) if first.away == away => log.push(
                         Diagnostic::mistake(
                             Code::Duplicate,
                             name.span.clone(),
@@ -136,7 +138,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                             span: name.span,
                         },
                         items,
-                        in_brief,
+                        away,
                         placed: None,
                     }),
                 }
@@ -150,7 +152,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             self.item(*item, None, log);
         }
         for d in 0..self.defined.len() {
-            if self.defined[d].in_brief && self.defined[d].placed.is_none() {
+            if self.defined[d].away == 0 && self.defined[d].placed.is_none() {
                 self.place(d, None, self.defined[d].block.span.clone(), log);
             }
         }
@@ -457,6 +459,20 @@ impl<'k, 'a> Lists<'k, 'a> {
             mend,
         )
     }
+}
+
+/// Names of the blocks and series that a file of blocks defines.
+pub fn names_of_blocks(source: &Arc<Source>) -> Vec<String> {
+    let mut log = Vec::new();
+    let document = Document::parse(source, &mut log);
+    let mut root = document.table("a file of blocks");
+    let mut names = Vec::new();
+    for key in ["block", "series"] {
+        for mut table in root.tables(key, "a block", &mut log) {
+            names.extend(table.text("name", &mut log).map(|name| name.value));
+        }
+    }
+    names
 }
 
 fn block_in_a_block(at: Span) -> Diagnostic {

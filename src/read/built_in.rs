@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::apparatus::{apparatus, id_place};
 use super::brief_own::known_to_machines;
 use super::catalogue::movements;
+use super::labels::labels;
 use super::names::fold;
 use super::table::sort_by_place;
 use crate::diagnostic::{Code, Diagnostic};
@@ -68,59 +69,237 @@ pub fn catalogue_sources() -> Vec<Arc<Source>> {
 /// Machines and movements from files: the built-in ones and the user's own together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Models {
-    /// The machines that could be read, in the order of the files; the first is the default.
+    /// The machines that could be read; the first is the default: the first of the nearest group that has any.
     pub apparatus: Vec<Apparatus>,
+    /// The file of each machine.
+    pub apparatus_files: Vec<Arc<Source>>,
     /// The movements.
     pub catalogue: Catalogue,
     /// Everything that was noticed, apparatus files first.
     pub diagnostics: Vec<Diagnostic>,
 }
 
-/// Reads the built-in files, then `own_apparatus` and `own_catalogue` beside them. An id or a name stands once: a second is refused with
-/// both places.
-pub fn models(own_apparatus: &[Arc<Source>], own_catalogue: &[Arc<Source>]) -> Models {
-    let mut machines: Vec<Apparatus> = Vec::new();
-    // The source of each machine, same index.
-    let mut files: Vec<Arc<Source>> = Vec::new();
+/// Files of the user's own that are found in one place.
+#[derive(Debug, Clone, PartialEq, Default)]
+pub struct Group {
+    /// Machines.
+    pub apparatus: Vec<Arc<Source>>,
+    /// Movements.
+    pub catalogue: Vec<Arc<Source>>,
+    /// Blocks and series kept by name; they are read with the class.
+    pub blocks: Vec<Arc<Source>>,
+    /// Labels of springs.
+    pub labels: Vec<Arc<Source>>,
+}
+
+impl Group {
+    /// Its files, kind by kind.
+    pub fn files(&self) -> [(&'static str, &Vec<Arc<Source>>); 4] {
+        [
+            ("apparatus", &self.apparatus),
+            ("catalogue", &self.catalogue),
+            ("blocks", &self.blocks),
+            ("labels", &self.labels),
+        ]
+    }
+
+    /// Whether there is nothing in it.
+    pub fn is_empty(&self) -> bool {
+        self.files().iter().all(|(_, files)| files.is_empty())
+    }
+}
+
+/// Reads the built-in files, then the groups of the user's own, the nearest last. What has the id of something in a group before it takes its
+/// place; inside a group, and by another id, a name stands once: a second is refused with both places.
+pub fn models(groups: &[Group]) -> Models {
     let mut diagnostics = Vec::new();
-    for source in apparatus_sources().iter().chain(own_apparatus) {
+    let mut machines = Machines::default();
+    for source in apparatus_sources() {
+        machines.add(&source, 0, &mut diagnostics);
+    }
+    for (g, group) in groups.iter().enumerate() {
+        for source in &group.apparatus {
+            machines.add(source, g + 1, &mut diagnostics);
+        }
+        labels(&group.labels, &mut machines.read, &mut diagnostics);
+    }
+    machines.nearest_first();
+    let mut all = vec![catalogue_sources()];
+    all.extend(groups.iter().map(|g| g.catalogue.clone()));
+    let mut log = Vec::new();
+    let movements = movements(&all, &mut log);
+    let own = |m: &&Movement| {
+        let files = all[1..].iter().flatten();
+        files.into_iter().any(|s| Arc::ptr_eq(s, &m.span.source))
+    };
+    let whole = movements.whole.movements.iter();
+    for movement in whole.chain(&movements.broken).filter(own) {
+        known_to_machines(movement, &machines.read, &mut log);
+    }
+    sort_by_place(&mut log);
+    diagnostics.extend(log);
+    Models {
+        apparatus: machines.read,
+        apparatus_files: machines.files,
+        catalogue: movements.whole,
+        diagnostics,
+    }
+}
+
+/// Machines as they are read, each with its file and the number of its group.
+#[derive(Default)]
+struct Machines {
+    read: Vec<Apparatus>,
+    files: Vec<Arc<Source>>,
+    groups: Vec<usize>,
+}
+
+impl Machines {
+    fn add(&mut self, source: &Arc<Source>, group: usize, log: &mut Vec<Diagnostic>) {
         let read = apparatus(source);
-        diagnostics.extend(read.diagnostics);
-        let Some(machine) = read.value else { continue };
-        let same = |m: &Apparatus| {
-            fold(&m.id) == fold(&machine.id) || fold(&m.name) == fold(&machine.name)
-        };
-        match machines.iter().position(same) {
-            Some(first) => diagnostics.push(
+        log.extend(read.diagnostics);
+        let Some(machine) = read.value else { return };
+        let (id, name) = (fold(&machine.id), fold(&machine.name));
+        let each = self.read.iter().zip(&self.groups);
+        let replaced = each
+            .clone()
+            .position(|(m, &g)| fold(&m.id) == id && g < group);
+        let clash = each.enumerate().position(|(k, (m, _))| {
+            Some(k) != replaced && (fold(&m.id) == id || fold(&m.name) == name)
+        });
+        match (clash, replaced) {
+            (Some(first), _) => log.push(
                 Diagnostic::mistake(
                     Code::Duplicate,
                     id_place(source),
                     format!("there are two machines `{}`", machine.id),
                     "the second",
-                    "give your machine another id and name; `--apparatus FILE` plans on a file in place of a machine of the same id",
+                    "give one of them another id and name; one of the same id takes the place of one that is farther away (`segue files` shows which are)",
                 )
-                .and(id_place(&files[first]), "the first"),
+                .and(id_place(&self.files[first]), "the first"),
             ),
-            None => {
-                machines.push(machine);
-                files.push(Arc::clone(source));
+            (None, Some(k)) => {
+                self.read[k] = machine;
+                self.files[k] = Arc::clone(source);
+                self.groups[k] = group;
+            }
+            (None, None) => {
+                self.read.push(machine);
+                self.files.push(Arc::clone(source));
+                self.groups.push(group);
             }
         }
     }
-    let mut all = catalogue_sources();
-    all.extend_from_slice(own_catalogue);
-    let mut log = Vec::new();
-    let movements = movements(&all, &mut log);
-    let own = |m: &&Movement| own_catalogue.iter().any(|s| Arc::ptr_eq(s, &m.span.source));
-    let whole = movements.whole.movements.iter();
-    for movement in whole.chain(&movements.broken).filter(own) {
-        known_to_machines(movement, &machines, &mut log);
+
+    /// The first machine of the nearest group that has any becomes the default.
+    fn nearest_first(&mut self) {
+        let Some(nearest) = self.groups.iter().max() else {
+            return;
+        };
+        let first = self.groups.iter().position(|g| g == nearest).unwrap_or(0);
+        self.read[..=first].rotate_right(1);
+        self.files[..=first].rotate_right(1);
+        self.groups[..=first].rotate_right(1);
     }
-    sort_by_place(&mut log);
-    diagnostics.extend(log);
-    Models {
-        apparatus: machines,
-        catalogue: movements.whole,
-        diagnostics,
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn source(name: &str, text: &str) -> Arc<Source> {
+        Arc::new(Source {
+            name: name.into(),
+            text: text.into(),
+        })
+    }
+
+    fn machine(name: &str, id: &str) -> Arc<Source> {
+        let text = APPARATUS[1]
+            .1
+            .replace("id = \"orchard\"", &format!("id = \"{id}\""));
+        source(name, &text)
+    }
+
+    #[test]
+    fn what_is_nearer_takes_the_place_of_what_has_its_id_and_comes_first() {
+        let far = Group {
+            apparatus: vec![machine("far", "orchard")],
+            ..Group::default()
+        };
+        let read = models(std::slice::from_ref(&far));
+        assert_eq!(read.diagnostics, []);
+        assert_eq!(read.apparatus.len(), APPARATUS.len());
+        assert_eq!(read.apparatus[0].id, "orchard");
+        assert_eq!(read.apparatus_files[0].name, "far");
+        let near = Group {
+            apparatus: vec![machine("near", "orchard")],
+            ..Group::default()
+        };
+        let read = models(&[far.clone(), near]);
+        assert_eq!(read.apparatus_files[0].name, "near");
+        // The same name under another id, and the same id twice in one place, are slips.
+        for group in [
+            Group {
+                apparatus: vec![machine("other", "attic")],
+                ..Group::default()
+            },
+            Group {
+                apparatus: vec![machine("a", "orchard"), machine("b", "orchard")],
+                ..Group::default()
+            },
+        ] {
+            let told = models(&[group]).diagnostics;
+            assert_eq!(told.len(), 1, "{told:?}");
+            assert_eq!(told[0].code, Code::Duplicate);
+        }
+    }
+
+    #[test]
+    fn a_movement_of_ones_own_takes_the_place_of_the_one_with_its_id_and_is_found_by_both_names() {
+        let shipped = catalogue_sources();
+        let family = shipped
+            .iter()
+            .find(|s| s.text.contains("id = \"elephant\""));
+        let family = family.expect("there is an elephant");
+        let rename = |text: &str| text.replace("name = \"Elephant\"", "name = \"Our elephant\"");
+        let group = Group {
+            catalogue: vec![source("own", &rename(&family.text))],
+            ..Group::default()
+        };
+        let read = models(&[group]);
+        assert_eq!(read.diagnostics, []);
+        let elephant = read.catalogue.get("elephant").expect("it is there");
+        assert_eq!(elephant.name, "Our elephant");
+        assert_eq!(elephant.span.source.name, "own");
+        let same = super::super::names::movement(&read.catalogue, "Elephant");
+        assert_eq!(same.map(|m| m.id.as_str()), Ok("elephant"));
+    }
+
+    #[test]
+    fn labels_change_what_springs_are_called_on_machines_from_as_far() {
+        let group = |labels: &str| Group {
+            labels: vec![source("labels.toml", labels)],
+            ..Group::default()
+        };
+        let label = |models: &Models, class: &str| {
+            let harbour = models.apparatus.iter().find(|m| m.id == "harbour");
+            let classes = &harbour.expect("it is there").springs.classes;
+            classes
+                .iter()
+                .find(|c| c.name == class)
+                .map(|c| c.label.clone())
+        };
+        let far = group("[harbour]\nheavy = \"brick\"\nmedium = \"plank\"\n");
+        let near = group("[harbour]\nheavy = \"wall\"\n");
+        let read = models(&[far, near]);
+        assert_eq!(read.diagnostics, []);
+        assert_eq!(label(&read, "heavy").as_deref(), Some("wall"));
+        assert_eq!(label(&read, "medium").as_deref(), Some("plank"));
+        let told = models(&[group("[harbor]\nheavy = \"a\"\n[lantern]\nhevy = \"b\"\n")]);
+        assert_eq!(told.diagnostics.len(), 2, "{:?}", told.diagnostics);
+        assert!(told.diagnostics[0].mend.contains("`harbour`"));
+        let twice = models(&[group("[harbour]\nheavy = \"x\"\nmedium = \"x\"\n")]);
+        assert_eq!(twice.diagnostics[0].code, Code::Duplicate);
     }
 }

@@ -16,7 +16,7 @@ use crate::source::Source;
 /// The value holds every movement that could be read.
 pub fn catalogue(sources: &[Arc<Source>]) -> Read<Catalogue> {
     let mut log = Vec::new();
-    let all = movements(sources, &mut log);
+    let all = movements(&[sources.to_vec()], &mut log);
     sort_by_place(&mut log);
     Read {
         value: Some(all.whole),
@@ -32,12 +32,13 @@ pub struct Movements {
     pub broken: Vec<Movement>,
 }
 
-/// Reads all files together; the log is not sorted.
-pub fn movements(sources: &[Arc<Source>], log: &mut Vec<Diagnostic>) -> Movements {
+/// Reads all files together, the nearest group of them last: there an id of a group before it replaces what it named. The log is not sorted.
+pub fn movements(groups: &[Vec<Arc<Source>>], log: &mut Vec<Diagnostic>) -> Movements {
     let mut all = Catalogue::default();
     let mut broken = Vec::new();
     let mut taken = Vec::new();
-    for source in sources {
+    let each = groups.iter().enumerate();
+    for (group, source) in each.flat_map(|(g, files)| files.iter().map(move |s| (g, s))) {
         let document = Document::parse(source, log);
         let mut root = document.table("a catalogue file");
         let family = root
@@ -48,7 +49,9 @@ pub fn movements(sources: &[Arc<Source>], log: &mut Vec<Diagnostic>) -> Movement
             let read = movement(&mut table, None, &family, log);
             table.finish(log);
             match read {
-                Some(read) if read.whole => add(&mut all, &mut taken, read.movement, log),
+                Some(read) if read.whole => {
+                    add(&mut all, &mut taken, read.movement, group, log);
+                }
                 Some(read) => broken.push(read.movement),
                 None => {}
             }
@@ -98,21 +101,44 @@ pub fn preparation_circles(all: &Catalogue) -> Vec<Diagnostic> {
     found
 }
 
-/// Id and name of a movement in the form in which names are compared.
+/// Id and name of a movement in the form in which names are compared, and the group of files that it is from.
 struct Folded {
     id: String,
     name: String,
+    group: usize,
 }
 
-/// Adds a movement unless its id or name is taken. `taken`: those of all movements so far, in their order.
-fn add(all: &mut Catalogue, taken: &mut Vec<Folded>, new: Movement, log: &mut Vec<Diagnostic>) {
+/// Adds a movement unless its id or name is taken; what has its id in a group farther away is replaced. `taken`: those of all movements
+/// so far, in their order.
+fn add(
+    all: &mut Catalogue,
+    taken: &mut Vec<Folded>,
+    mut new: Movement,
+    group: usize,
+    log: &mut Vec<Diagnostic>,
+) {
     let folded = Folded {
         id: names::fold(&new.id),
         name: names::fold(&new.name),
+        group,
     };
+    let replaced = (taken.iter()).position(|t| t.id == folded.id && t.group < group);
     let clash = taken
         .iter()
-        .position(|t| t.id == folded.id || t.name == folded.name);
+        .enumerate()
+        .position(|(k, t)| Some(k) != replaced && (t.id == folded.id || t.name == folded.name));
+    if let Some(k) = replaced
+        && clash.is_none()
+    {
+        // What others call it stays a name of it.
+        let old = &all.movements[k];
+        if names::fold(&old.name) != folded.name {
+            new.other_names.push(old.name.clone());
+        }
+        all.movements[k] = new;
+        taken[k] = folded;
+        return;
+    }
     if let Some(old) = clash.map(|k| &all.movements[k]) {
         log.push(
             Diagnostic::mistake(

@@ -2,7 +2,7 @@
 
 pub mod apparatus;
 pub mod brief;
-mod brief_list;
+pub mod brief_list;
 mod brief_need;
 mod brief_orders;
 mod brief_own;
@@ -12,6 +12,7 @@ pub mod catalogue;
 mod cells;
 mod circle;
 mod instead;
+pub mod labels;
 mod line;
 mod line_limits;
 mod movement;

@@ -278,7 +278,7 @@ mod tests {
 
     #[test]
     fn a_movement_like_another_takes_over_every_field_not_given_and_says_which() {
-        let known = crate::read::built_in::models(&[], &[]).catalogue;
+        let known = crate::read::built_in::models(&[]).catalogue;
         let base = names::movement(&known, "prone press").expect("a movement");
         let s = source(
             "name = \"Prone press, slow\"\nteach = 20\nrepetitions = { fewest = 2, usual = 3, most = 4, seconds = 9 }\n",

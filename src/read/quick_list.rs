@@ -32,15 +32,14 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
     let springs_on = of(&class.apparatus)
         .zip(of(&own))
         .map(|(on, written_for)| Machines { on, written_for });
-    let kept: Vec<Document<'_>> = known
-        .kept_blocks
-        .iter()
-        .map(|s| Document::parse(s, &mut log))
+    let kept: Vec<(usize, Document<'_>)> = (known.kept_blocks.iter().enumerate())
+        .flat_map(|(k, files)| files.iter().map(move |s| (k + 1, s)))
+        .map(|(away, s)| (away, Document::parse(s, &mut log)))
         .collect();
     let mut lists = Lists::new(&catalogue, &known.apparatus, springs_on);
-    for file in &kept {
+    for (away, file) in &kept {
         let mut table = file.table("a file of blocks");
-        lists.define(&mut table, false, &mut log);
+        lists.define(&mut table, *away, &mut log);
         table.finish(&mut log);
     }
     let mut open: Option<usize> = None;
@@ -199,11 +198,11 @@ mod tests {
 
     /// A list read beside a file of kept blocks.
     fn read_with(text: &str, kept: &str) -> Read<Brief> {
-        let models = models(&[], &[]);
+        let models = models(&[]);
         let known = Known {
             catalogue: models.catalogue,
             apparatus: models.apparatus,
-            kept_blocks: vec![source("blocks/mine.toml", kept)],
+            kept_blocks: vec![vec![source("blocks/mine.toml", kept)]],
         };
         quick_list(&source("lists/my-noon.txt", text), &known, None)
     }

@@ -473,7 +473,7 @@ mod tests {
     use crate::read::built_in::models;
 
     fn read(text: &str) -> Read<Brief> {
-        let models = models(&[], &[]);
+        let models = models(&[]);
         let known = Known {
             catalogue: models.catalogue,
             apparatus: models.apparatus,

@@ -303,7 +303,7 @@ mod tests {
 
     /// What `written`, as it stands in a file, asks for on a machine (its place among those built in), and what was noticed.
     fn read(written: &str, on: usize) -> (Option<SpringNeed>, Vec<Diagnostic>) {
-        let all = models(&[], &[]).apparatus;
+        let all = models(&[]).apparatus;
         let source = Arc::new(Source {
             name: "springs.toml".into(),
             text: format!("springs = {written}\n"),
@@ -384,7 +384,7 @@ mod tests {
 
     #[test]
     fn on_another_machine_every_set_becomes_the_nearest_load_and_a_note_says_where_it_differs() {
-        let all = models(&[], &[]).apparatus;
+        let all = models(&[]).apparatus;
         for (on, machine) in all.iter().enumerate().skip(1) {
             let (found, log) = read("[\"1 stone + 1 leaf\", \"1 sun\"]", on);
             assert!(!log.iter().any(Diagnostic::is_mistake), "{log:#?}");

@@ -173,7 +173,7 @@ mod tests {
     use crate::read::quick_list::quick_list;
 
     fn known() -> Known {
-        let models = models(&[], &[]);
+        let models = models(&[]);
         Known {
             catalogue: models.catalogue,
             apparatus: models.apparatus,

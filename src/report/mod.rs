@@ -20,6 +20,7 @@ pub mod rest;
 pub mod rest_json;
 pub mod section;
 pub mod sheet;
+pub mod shelves;
 pub mod solved;
 pub mod strip;
 pub mod terminal;
