@@ -70,7 +70,7 @@ fn a_brief_is_not_written_over_another_unless_asked() {
     );
 }
 
-const COMMANDS: [&str; 15] = [
+const COMMANDS: [&str; 16] = [
     "plan",
     "explain",
     "try",
@@ -82,6 +82,7 @@ const COMMANDS: [&str; 15] = [
     "show",
     "export",
     "files",
+    "schema",
     "solve",
     "new",
     "completions",

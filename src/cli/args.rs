@@ -64,6 +64,8 @@ pub enum Command {
     Solve(Solve),
     /// Write a brief to start from, with remarks on what can be said.
     New(New),
+    /// Print a JSON Schema, by which editors complete and check what you write and programs know what is printed.
+    Schema(Schema),
     /// Print what a shell needs to complete commands and options.
     Completions(Completions),
     /// Print the manual page.
@@ -94,6 +96,14 @@ pub struct InForce {
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,
+}
+
+/// Print a JSON Schema, by which editors complete and check what you write and programs know what is printed.
+#[derive(Debug, clap::Args)]
+#[command(before_help = "Examples:\n  segue schema\n  segue schema brief > brief.schema.json")]
+pub struct Schema {
+    /// Of what; without it, which there are is listed.
+    pub name: Option<String>,
 }
 
 /// Print what a shell needs to complete commands and options.

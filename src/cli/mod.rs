@@ -17,6 +17,7 @@ mod outputs;
 mod own;
 mod plan;
 mod problems;
+mod schema;
 mod search;
 mod solve;
 mod try_out;
@@ -50,6 +51,7 @@ pub fn main() -> ExitCode {
         Command::Files(args) => in_force::run(args, voice),
         Command::Export(args) => export::run(args, voice),
         Command::Solve(args) => solve::run(args, voice),
+        Command::Schema(args) => schema::run(args, voice),
         Command::New(args) => new::brief(args, voice),
         Command::Completions(args) => new::completions(args, voice),
         Command::Manual => new::manual(voice),

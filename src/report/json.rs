@@ -2,12 +2,12 @@
 //!
 //! Units: every key that ends in `seconds` is in seconds (decimals allowed), `clock` and `end` are seconds from the start of the class,
 //! `load_units` are load units of springs, `score` and `bound` are in the units of the problem file (hundredths of a second where the weights
-//! decide). Places count from 1, steps from 0 as in the problem file.
+//! decide). Places count from 1, steps from 0 as in the problem file. Every key is described in `models/schema`.
 //!
 //! | key | holds |
 //! | --- | --- |
 //! | `segue_plan` | 1 |
-//! | `title`, `date`, `machine`, `people`, `minutes` | the class; `date` and `minutes` null if not given |
+//! | `title`, `date`, `machine`, `springs`, `people`, `minutes` | the class; `date` and `minutes` null if not given |
 //! | `answer` | `"best"`, `"at most"`, `"impossible"`, `"unsettled"`, `"too large"` or `"disagreement"` |
 //! | `better_by_at_most_seconds` | with `"at most"`: seconds, or null where nothing is known |
 //! | `said` | the lines that open the sheet, as text |
@@ -37,6 +37,7 @@ use crate::plan::changeover::{Changeover, CueKind};
 use crate::plan::conditions::InTheRoom;
 use crate::plan::fate::{Fate, title};
 use crate::plan::lesson::{Lesson, Row, lesson};
+use crate::plan::set::Beside;
 use crate::problem::step::Side;
 use crate::score::Evaluation;
 
@@ -60,11 +61,16 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         Verdict::TooLarge(_) => ("too large", None),
     };
     let both = answer.best.as_ref().zip(answer.as_given.as_ref());
+    let springs = compiled.apparatus.springs.classes.iter();
+    let springs: Vec<Value> = springs
+        .map(|c| json!({ "label": c.label, "class": c.name, "count": c.count, "load_units": c.load }))
+        .collect();
     json!({
         "segue_plan": 1,
         "title": brief.title,
         "date": brief.date,
         "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
+        "springs": springs,
         "people": brief.room,
         "minutes": brief.minutes,
         "answer": name,
@@ -229,13 +235,26 @@ fn row(r: &Row) -> Value {
         "not_usual_springs": r.borrowed.as_ref().map(|b| json!({
             "usual": b.preferred, "more_load_units": b.more, "effect": b.effect,
         })),
+        "lighter": r.lighter.as_ref().map(beside),
+        "heavier": r.heavier.as_ref().map(beside),
         "other_facets": r.facets,
         "position": r.position,
         "teaching": r.cues,
+        "bodies": {
+            "tall": r.notes.tall,
+            "short": r.notes.short,
+            "long_ropes": r.notes.long_ropes,
+            "short_ropes": r.notes.short_ropes,
+            "contact": r.notes.contact,
+        },
         "clock": seconds(r.start),
         "end": seconds(r.end),
         "before": changeover(&r.before),
     })
+}
+
+fn beside(other: &Beside) -> Value {
+    json!({ "springs": other.springs, "effect": other.effect })
 }
 
 fn changeover(c: &Changeover) -> Value {

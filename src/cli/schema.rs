@@ -1,0 +1,68 @@
+//! `segue schema`: JSON Schemas of what may be written and of what is printed, for editors and programs.
+
+use super::args::Schema;
+use super::ending::{End, Refusal};
+use super::outputs::Voice;
+use crate::read::names::{either, nearest};
+
+macro_rules! shipped {
+    ($($name:literal: $says:literal),+ $(,)?) => {
+        &[$((
+            $name,
+            $says,
+            include_str!(concat!("../../models/schema/", $name, ".schema.json")),
+        )),+]
+    };
+}
+
+/// Schemas by name, with what they are of.
+const SCHEMAS: &[(&str, &str, &str)] = shipped!(
+    "brief": "a brief",
+    "apparatus": "a machine",
+    "catalogue": "movements",
+    "blocks": "blocks and series kept by name",
+    "labels": "labels of springs",
+    "plan": "what `plan --json` prints",
+    "check": "what `check --json` prints, one line a class",
+    "explain": "what `explain --json` prints",
+    "try": "what `try --json` prints",
+    "vary": "what `vary --json` prints",
+    "keep": "what `keep --json` prints",
+    "late": "what `late --json` prints",
+    "list": "what `list --json` prints",
+    "files": "what `files --json` prints",
+    "solution": "what `solve --json` prints",
+    "solved": "what `solve --lines` prints, one line a problem",
+);
+
+/// Prints a schema, or which there are.
+///
+/// # Errors
+/// A name that is none.
+pub fn run(args: &Schema, voice: Voice) -> Result<End, Refusal> {
+    let Some(asked) = &args.name else {
+        let lines = SCHEMAS
+            .iter()
+            .map(|(name, says, _)| format!("{name:<10} {says}\n"));
+        voice.answer(&lines.collect::<String>())?;
+        return Ok(End::Done);
+    };
+    match SCHEMAS.iter().find(|(name, ..)| name == asked) {
+        Some((.., text)) => {
+            voice.answer(text)?;
+            Ok(End::Done)
+        }
+        None => {
+            let known: Vec<&str> = SCHEMAS.iter().map(|(name, ..)| *name).collect();
+            let near = nearest(asked, &known);
+            let mend = if near.is_empty() {
+                format!("known are: {}", known.join(", "))
+            } else {
+                format!("did you mean {}?", either(&near))
+            };
+            Err(Refusal::Usage(format!(
+                "there is no schema `{asked}`; {mend}"
+            )))
+        }
+    }
+}
