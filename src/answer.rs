@@ -112,12 +112,23 @@ pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
         return Err(notes);
     };
     match compile(&brief, machine) {
-        Ok(compiled) if !slips => Ok(Prepared {
-            texts: Arc::new(texts.clone()),
-            brief: Arc::new(brief),
-            compiled: Arc::new(compiled),
-            notes,
-        }),
+        Ok(compiled) if !slips => {
+            let problem = &compiled.problem;
+            tracing::info!(
+                class = brief.title,
+                machine = compiled.apparatus.id,
+                steps = problem.steps.len(),
+                facets = problem.facets.len(),
+                demands = problem.demands.len(),
+                "read a class"
+            );
+            Ok(Prepared {
+                texts: Arc::new(texts.clone()),
+                brief: Arc::new(brief),
+                compiled: Arc::new(compiled),
+                notes,
+            })
+        }
         Ok(_) => Err(notes),
         Err(mistakes) => {
             let known = |d: &Diagnostic| !slips || holds_beside(d, &notes);

@@ -473,6 +473,19 @@ fn every_mistake_of_a_file_is_told_at_once() {
 }
 
 #[test]
+fn what_is_done_is_logged_where_it_is_asked_for_and_never_among_the_answer() {
+    let plain = fed(&["plan", "-"], LIST.as_bytes());
+    let logged = fed(&["plan", "-", "-v"], LIST.as_bytes());
+    let more = fed(&["-vv", "plan", "-"], LIST.as_bytes());
+    assert_eq!(out(&plain), out(&logged));
+    assert_eq!(out(&plain), out(&more));
+    assert!(!err(&plain).contains("INFO"), "{}", err(&plain));
+    assert!(err(&logged).contains("search ended") && !err(&logged).contains("DEBUG"));
+    assert!(err(&more).contains("DEBUG"), "{}", err(&more));
+    assert_eq!(run(&["plan", "-", "-v", "-q"]).status.code(), Some(2));
+}
+
+#[test]
 fn a_missing_file_is_named() {
     let made = run(&["plan", "no-such-class.toml"]);
     assert_eq!(made.status.code(), Some(2));

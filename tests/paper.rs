@@ -316,3 +316,45 @@ fn a_week_is_one_document_with_contents_and_a_form_for_one_class_is_refused() {
     let said = String::from_utf8(made.stderr).expect("text");
     assert!(said.contains("holds one class"), "{said}");
 }
+
+#[test]
+fn several_classes_are_planned_into_one_document_and_one_without_an_order_is_left_out() {
+    let folder = tempfile::tempdir().unwrap();
+    let [page, plans] = ["week.html", "week.json"].map(|f| folder.path().join(f));
+    let [page, plans] = [&page, &plans].map(|f| f.to_str().unwrap());
+    let [six, two, none] =
+        ["quick-six", "two-series", "cannot-be"].map(|s| format!("scenarios/{s}.toml"));
+    let made = run(&["plan", &six, &none, &two, "--out", page, "--out", plans]);
+    assert_eq!(made.status.code(), Some(1));
+    let said = String::from_utf8_lossy(&made.stderr);
+    assert!(said.contains("1 of 3 classes have no order"), "{said}");
+    let page = Html::parse_document(&fs::read_to_string(page).unwrap());
+    let headings: Vec<String> = (page.select(&Selector::parse("article > header h2").unwrap()))
+        .map(|h| spaced(&h.text().collect::<String>()))
+        .collect();
+    assert_eq!(headings, ["Quick six", "Two series"]);
+    let plans: serde_json::Value =
+        serde_json::from_str(&fs::read_to_string(plans).unwrap()).unwrap();
+    let titles: Vec<&str> = plans
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|p| p["title"].as_str().unwrap())
+        .collect();
+    assert_eq!(titles, ["Quick six", "Cannot be", "Two series"]);
+    let table = folder.path().join("week.csv");
+    let refused = run(&["plan", &six, &two, "--out", table.to_str().unwrap()]);
+    assert_eq!(refused.status.code(), Some(2));
+    // Mistakes of all classes are told at once, before any is planned.
+    let [a, b] = ["a.txt", "b.txt"].map(|f| folder.path().join(f));
+    fs::write(&a, "Swam\n").unwrap();
+    fs::write(&b, "Elefant\n").unwrap();
+    let refused = run(&["plan", a.to_str().unwrap(), &six, b.to_str().unwrap()]);
+    assert_eq!(refused.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&refused.stderr);
+    assert!(
+        said.contains("`Swam`") && said.contains("`Elefant`"),
+        "{said}"
+    );
+    assert!(refused.stdout.is_empty());
+}

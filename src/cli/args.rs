@@ -22,6 +22,9 @@ pub struct Args {
     /// Say nothing on the way.
     #[arg(short, long, global = true)]
     pub quiet: bool,
+    /// Log what is done on standard error; twice, every step of the search.
+    #[arg(short, long, global = true, action = clap::ArgAction::Count, conflicts_with = "quiet")]
+    pub verbose: u8,
 }
 
 /// When to use colour.
@@ -148,7 +151,7 @@ pub struct Search {
 /// Run sheets as files.
 #[derive(Debug, Clone, clap::Args)]
 pub struct Paper {
-    /// Write the run sheet (of `vary`, all of them, with a list of contents) to this file too; its ending chooses the form: .html (to read and print), .pdf (to mail and print), .svg (a picture), .md, .csv, .json, .ics. May be given many times.
+    /// Write the run sheet (of several classes all of them, with a list of contents) to this file too; its ending chooses the form: .html (to read and print), .pdf (to mail and print), .svg (a picture), .md, .csv, .json, .ics. May be given many times.
     #[arg(long, value_name = "FILE")]
     pub out: Vec<PathBuf>,
     /// Overwrite files that are there already.
@@ -162,11 +165,12 @@ pub struct Paper {
 /// Put a class in order and print its run sheet.
 #[derive(Debug, clap::Args)]
 #[command(
-    before_help = "Examples:\n  segue plan scenarios/packed-noon.toml\n  segue plan - --seconds 10 < list.txt"
+    before_help = "Examples:\n  segue plan scenarios/packed-noon.toml\n  segue plan monday.toml thursday.toml --out week.pdf"
 )]
 pub struct Plan {
-    /// The class: a brief (.toml), a table (.csv), a plain list, or - for standard input.
-    pub brief: PathBuf,
+    /// The class, or several: briefs (.toml), tables (.csv), plain lists, or - for standard input. With `--out` several stand in one document, with a list of contents.
+    #[arg(required = true, value_name = "BRIEF")]
+    pub briefs: Vec<PathBuf>,
     /// Plan on the machine in this file instead, and say what changes.
     #[arg(long, value_name = "FILE")]
     pub apparatus: Option<PathBuf>,

@@ -21,6 +21,18 @@ pub(super) enum End {
     Bug(String),
 }
 
+impl End {
+    /// How much worse it is than done.
+    pub(super) fn weight(&self) -> u8 {
+        match self {
+            Self::Done => 0,
+            Self::No => 1,
+            Self::Interrupted => 2,
+            Self::Bug(_) => 3,
+        }
+    }
+}
+
 /// Why a command printed no answer.
 pub(super) enum Refusal {
     /// Mistakes in files.

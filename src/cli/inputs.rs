@@ -46,6 +46,7 @@ fn read(path: &Path) -> Result<(String, Vec<u8>), Diagnostic> {
             "check the name of the file and that you may read it",
         )
     })?;
+    tracing::debug!(file = name, bytes = bytes.len(), "read a file");
     Ok((name, bytes))
 }
 

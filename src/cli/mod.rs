@@ -38,6 +38,7 @@ pub fn main() -> ExitCode {
         colour: args.color,
         quiet: args.quiet,
     };
+    outputs::log(args.verbose, voice);
     let ended = match &args.command {
         Command::Plan(args) => plan::run(args, voice),
         Command::Vary(args) => vary::run(args, voice),

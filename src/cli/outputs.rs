@@ -87,7 +87,9 @@ impl Voice {
 
     /// A line that shows how a search goes, on a terminal only.
     pub fn progress(self) -> ProgressLine {
-        if self.quiet || !io::stderr().is_terminal() {
+        // A line that moves would be torn by what is logged.
+        let logged = tracing::enabled!(tracing::Level::INFO);
+        if self.quiet || logged || !io::stderr().is_terminal() {
             return ProgressLine { bar: None };
         }
         let bar = ProgressBar::new_spinner();
@@ -97,6 +99,26 @@ impl Voice {
         bar.enable_steady_tick(std::time::Duration::from_millis(120));
         ProgressLine { bar: Some(bar) }
     }
+}
+
+/// Logs on standard error: nothing, what is done, or every step of the search.
+pub fn log(verbose: u8, voice: Voice) {
+    let most = match verbose {
+        0 => return,
+        1 => tracing::Level::INFO,
+        _ => tracing::Level::DEBUG,
+    };
+    let colour = resolved(voice.choice(), &io::stderr());
+    tracing_subscriber::fmt()
+        .with_max_level(most)
+        .with_writer(io::stderr)
+        .with_ansi(matches!(
+            colour,
+            ColorChoice::Always | ColorChoice::AlwaysAnsi
+        ))
+        .with_target(false)
+        .with_timer(tracing_subscriber::fmt::time::uptime())
+        .init();
 }
 
 /// What `Auto` comes to for a stream.

@@ -81,6 +81,8 @@ pub(super) fn places(asked: Option<&Path>, class: Option<&Path>) -> (Vec<Place>,
             blocks: of("blocks"),
             labels: of("labels"),
         };
+        let n: usize = files.files().iter().map(|(_, files)| files.len()).sum();
+        tracing::info!(place = what, folder = %folder.display(), files = n, "looked for own files");
         found.push(Place {
             what,
             folder,

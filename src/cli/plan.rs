@@ -3,6 +3,8 @@
 use std::path::Path;
 use std::time::Duration;
 
+use serde_json::{Value, json};
+
 use super::args::Plan;
 use super::ending::{End, Refusal};
 use super::files::{Document, Files};
@@ -10,7 +12,8 @@ use super::inputs;
 use super::outputs::Voice;
 use super::own;
 use super::search::patient;
-use crate::answer::{Answer, Texts, plan, prepare};
+use crate::answer::{Answer, Prepared, Texts, plan, prepare};
+use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};
 use crate::report::strip::strip;
 use crate::report::{compared, json, section, sheet, terminal};
@@ -19,73 +22,194 @@ use crate::search::outcome::Ended;
 
 /// A teacher waits no longer for a plan, unless told otherwise; what is not settled then is said on the sheet.
 pub(super) const PATIENCE: Duration = Duration::from_secs(60);
+/// Letters of the longest title of a document that names all its classes.
+const LONGEST_TITLE: usize = 60;
+
+/// A class with its answer.
+struct Planned {
+    answer: Answer,
+    sheet: sheet::Sheet,
+    json: Value,
+}
 
 /// Reads, plans, prints.
 ///
 /// # Errors
-/// Mistakes in the files or in the usage.
+/// Mistakes in the files or in the usage; those of all classes at once.
 pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     let files = Files::of(&args.paper)?;
-    let mut texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    if !files.none() {
-        // What is wrong with the class itself is said below.
-        if let Ok(prepared) = prepare(&texts) {
-            files.fit(prepared.brief.date.as_deref())?;
+    if args.briefs.len() > 1 {
+        files.hold_several()?;
+    }
+    let classes = texts(args, &files)?;
+    let limits = patient(&args.search, PATIENCE, voice)?;
+    let mut planned = Vec::new();
+    for read in classes {
+        let one = class(read, args, &limits, voice)?;
+        let interrupted = one.answer.outcome.ended == Ended::Cancelled;
+        planned.push(one);
+        if interrupted {
+            break;
         }
     }
-    let limits = patient(&args.search, PATIENCE, voice)?;
-    let (answer, other) = match &args.apparatus {
-        None => (planned(&texts, &limits, voice)?, Other::None),
-        Some(file) => on_another(&mut texts, file, &limits, voice)?,
+    let as_json = || match &planned[..] {
+        [one] => format!("{:#}\n", one.json),
+        all => {
+            let all: Vec<&Value> = all.iter().map(|p| &p.json).collect();
+            format!("{:#}\n", json!(all))
+        }
+    };
+    // Without an order there is nothing to teach from, and so nothing in a file.
+    let taught: Vec<&Planned> = planned.iter().filter(|p| p.answer.best.is_some()).collect();
+    let written = (!files.none() && !taught.is_empty()).then(|| {
+        let sheets: Vec<sheet::Sheet> = taught.iter().map(|p| p.sheet.clone()).collect();
+        files.write(&Document {
+            title: &together(&sheets),
+            sheets: &sheets,
+            json: &as_json,
+            strips: &|| taught.iter().map(|p| strip(&p.answer)).collect(),
+        })
+    });
+    let text = if args.json {
+        as_json()
+    } else {
+        shown(&planned, written.as_ref(), args, voice)
+    };
+    voice.answer(&text)?;
+    if !files.none() && taught.len() < planned.len() {
+        voice.complain(&match (&planned[..], taught.len()) {
+            ([_], _) => "without an order no file is written".to_owned(),
+            (_, n) => format!(
+                "{} of {} classes have no order and are in no file",
+                planned.len() - n,
+                planned.len()
+            ),
+        });
+    }
+    if let Some(Err(why)) = written {
+        return Err(Refusal::Usage(why));
+    }
+    let mut worst = End::Done;
+    for one in &planned {
+        let end = end_of(&one.answer)?;
+        if end.weight() > worst.weight() {
+            worst = end;
+        }
+    }
+    Ok(worst)
+}
+
+/// A class that was read; prepared unless it is none on its own machine.
+type Read = (Texts, Option<Prepared>);
+
+/// All classes. What is wrong with any of them is told before the first is planned.
+fn texts(args: &Plan, files: &Files) -> Result<Vec<Read>, Refusal> {
+    let mut classes = Vec::new();
+    let mut mistakes: Vec<Diagnostic> = Vec::new();
+    for path in &args.briefs {
+        let read = own::texts(path, args.own.models.as_deref()).and_then(|texts| {
+            let prepared = match prepare(&texts) {
+                Ok(prepared) => {
+                    files.fit(prepared.brief.date.as_deref())?;
+                    Some(prepared)
+                }
+                // With another machine the class need not be one on its own.
+                Err(_) if args.apparatus.is_some() => None,
+                Err(more) => return Err(Refusal::Mistakes(more)),
+            };
+            Ok((texts, prepared))
+        });
+        match read {
+            Ok(read) => classes.push(read),
+            Err(Refusal::Mistakes(more)) => {
+                // What is wrong with the files of one's own is told once.
+                let new: Vec<Diagnostic> =
+                    more.into_iter().filter(|d| !mistakes.contains(d)).collect();
+                mistakes.extend(new);
+            }
+            Err(other) => return Err(other),
+        }
+    }
+    if mistakes.is_empty() {
+        Ok(classes)
+    } else {
+        Err(Refusal::Mistakes(mistakes))
+    }
+}
+
+/// Plans one class.
+fn class(
+    (mut texts, prepared): Read,
+    args: &Plan,
+    limits: &Limits,
+    voice: Voice,
+) -> Result<Planned, Refusal> {
+    let (answer, other) = match (&args.apparatus, prepared) {
+        (None, Some(prepared)) => (found(&prepared, limits, voice), Other::None),
+        (None, None) => (planned(&texts, limits, voice)?, Other::None),
+        (Some(file), _) => on_another(&mut texts, file, limits, voice)?,
     };
     voice.diagnostics(&answer.notes);
     let compared = match &other {
         Other::Compared(c) => Some(c),
         Other::None | Other::Unplanned(_) => None,
     };
-    let as_json = || format!("{:#}\n", json::plan(&answer, compared));
-    let mut drawn = sheet::sheet(&answer);
+    let json = json::plan(&answer, compared);
+    let mut sheet = sheet::sheet(&answer);
     match &other {
         Other::None => {}
-        Other::Compared(c) => drawn.after.push(compared::comparison(c)),
+        Other::Compared(c) => sheet.after.push(compared::comparison(c)),
         Other::Unplanned(why) => section::push(
-            &mut drawn.after,
+            &mut sheet.after,
             "What changed with the machine",
             vec![section::Line::plain(why.as_str())],
         ),
     }
+    Ok(Planned {
+        answer,
+        sheet,
+        json,
+    })
+}
+
+/// What a document of these classes is called.
+fn together(sheets: &[sheet::Sheet]) -> String {
+    let titles: Vec<&str> = sheets.iter().map(|s| s.title.as_str()).collect();
+    let all = titles.join(", ");
+    if all.chars().count() <= LONGEST_TITLE {
+        all
+    } else {
+        format!("{} classes", titles.len())
+    }
+}
+
+/// The sheets as text; of those that stand in a file only how they open, and where they are.
+fn shown(
+    planned: &[Planned],
+    written: Option<&Result<Vec<String>, String>>,
+    args: &Plan,
+    voice: Voice,
+) -> String {
     let look = terminal::Look {
         columns: voice.columns(),
         teaching: args.cues,
     };
-    // Without an order there is nothing to teach from, and so no file.
-    let written = if files.none() || answer.best.is_none() {
-        None
-    } else {
-        Some(files.write(&Document {
-            title: &drawn.title,
-            sheets: std::slice::from_ref(&drawn),
-            json: &as_json,
-            strips: &|| vec![strip(&answer)],
-        }))
-    };
-    let shown = match &written {
-        Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),
+    let names = match written {
+        Some(Ok(names)) => Some(&names[..]),
         // A plan that could not be written is printed, so that it is not lost.
-        Some(Err(_)) | None => terminal::sheet(&drawn, look),
+        Some(Err(_)) | None => None,
     };
-    let text = if args.json { as_json() } else { shown };
-    voice.answer(&text)?;
-    match written {
-        Some(Err(why)) => Err(Refusal::Usage(why)),
-        Some(Ok(_)) => end_of(&answer),
-        None => {
-            if !files.none() {
-                voice.complain("without an order no file is written");
+    let last = planned.iter().rposition(|p| p.answer.best.is_some());
+    let texts: Vec<String> = (planned.iter().enumerate())
+        .map(|(k, p)| match names {
+            Some(names) if p.answer.best.is_some() => {
+                let here = if Some(k) == last { names } else { &[] };
+                terminal::sheet(&opening(&p.sheet, here), look)
             }
-            end_of(&answer)
-        }
-    }
+            Some(_) | None => terminal::sheet(&p.sheet, look),
+        })
+        .collect();
+    texts.join("\n\n")
 }
 
 /// The opening lines of a sheet, and where all of it was written.
@@ -144,8 +268,12 @@ enum Other {
 
 fn planned(texts: &Texts, limits: &Limits, voice: Voice) -> Result<Answer, Refusal> {
     let prepared = prepare(texts).map_err(Refusal::Mistakes)?;
+    Ok(found(&prepared, limits, voice))
+}
+
+fn found(prepared: &Prepared, limits: &Limits, voice: Voice) -> Answer {
     let line = voice.progress();
-    Ok(plan(&prepared, limits, &mut |news| line.show(news)))
+    plan(prepared, limits, &mut |news| line.show(news))
 }
 
 /// The class on the machine of a file, and what changed against its own.
@@ -157,10 +285,7 @@ fn on_another(
 ) -> Result<(Answer, Other), Refusal> {
     let machine = inputs::machine(file).map_err(Refusal::Mistakes)?;
     // The machine of the file may carry the id of a machine that is known; the class's own machine is planned before it comes in.
-    let own = prepare(texts).map(|prepared| {
-        let line = voice.progress();
-        plan(&prepared, limits, &mut |news| line.show(news))
-    });
+    let own = prepare(texts).map(|prepared| found(&prepared, limits, voice));
     let id = machine.id.clone();
     texts.known.apparatus.retain(|m| m.id != id);
     texts.known.apparatus.push(machine);

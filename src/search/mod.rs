@@ -54,6 +54,37 @@ pub fn solve_from(
     limits: &Limits,
     progress: &mut dyn FnMut(&Progress),
 ) -> Outcome {
+    tracing::info!(
+        title = problem.title,
+        steps = problem.steps.len(),
+        "search begins"
+    );
+    let outcome = searched(problem, known, limits, &mut |news| {
+        tracing::debug!(
+            phase = news.phase,
+            score = news.score,
+            bound = news.bound,
+            "search"
+        );
+        progress(news);
+    });
+    tracing::info!(
+        score = outcome.plan.as_ref().map(|plan| plan.score),
+        bound = outcome.bound,
+        ended = ?outcome.ended,
+        nodes = outcome.nodes,
+        seconds = outcome.seconds,
+        "search ended"
+    );
+    outcome
+}
+
+fn searched(
+    problem: &Problem,
+    known: Option<&Plan>,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Outcome {
     if let Some(outcome) = sop::solve(problem, limits, progress) {
         return judged(problem, outcome);
     }
