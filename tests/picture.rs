@@ -147,11 +147,13 @@ fn made_up(steps: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Stri
                         changes,
                         set_to: set_to.iter().map(|v| format!("value {v}")).collect(),
                         effort,
+                        held: k % 3 == 1,
                     },
                 )
                 .collect(),
             end: "88:88".into(),
             unmet: vec![about.clone()],
+            tight: vec![about.clone(), String::new()],
         })
     })
 }
@@ -199,4 +201,49 @@ fn letters_are_measured_no_narrower_than_they_are() {
         );
         assert!(width(&letter, 2048.0, true) >= f64::from(*bold), "{letter}");
     }
+}
+
+/// The class in a brief, planned.
+fn planned(text: &str) -> Strip {
+    let built_in = models(&[]);
+    let texts = Texts {
+        class: Arc::new(Source {
+            name: "class.toml".into(),
+            text: text.into(),
+        }),
+        form: Form::Brief,
+        known: Known {
+            catalogue: built_in.catalogue,
+            apparatus: built_in.apparatus,
+            kept_blocks: Vec::new(),
+        },
+        apparatus: None,
+        noticed: Vec::new(),
+    };
+    let prepared = prepare(&texts).unwrap();
+    strip(&plan(&prepared, &Limits::default(), &mut |_| {})).unwrap()
+}
+
+#[test]
+fn a_rule_that_keeps_two_neighbours_is_marked_and_named_and_without_it_nothing_is() {
+    let list = "breathers = 0\nlist = [\"Elephant\", \"Hundred\"]\n";
+    let [other, rule] = [
+        "[[rules.before]]\nfirst = \"Elephant\"\nlater = \"Hundred\"\n",
+        "[[rules.before]]\nfirst = \"Hundred\"\nlater = \"Elephant\"\n",
+    ]
+    .map(|rule| planned(&format!("{list}{rule}")));
+    for kept in [&rule, &other] {
+        assert!(kept.stretches[1].held && !kept.stretches[0].held);
+        let named = "One before the other: 1 and 2";
+        assert!(kept.tight.iter().any(|t| t == named), "{:?}", kept.tight);
+    }
+    assert_ne!(rule.stretches[0].name, other.stretches[0].name);
+    let free = planned(list);
+    assert!(
+        !free.tight.iter().any(|t| t.starts_with("One before")),
+        "{:?}",
+        free.tight
+    );
+    let drawn = picture(&rule);
+    assert!(drawn.texts.iter().any(|t| t.words.starts_with("Tight:")));
 }

@@ -13,6 +13,7 @@ pub mod possible;
 pub mod price;
 pub mod relaxation;
 pub mod savings;
+pub mod tight;
 pub mod transition;
 pub mod unmet;
 pub mod verdict;

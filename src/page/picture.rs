@@ -15,12 +15,17 @@ use crate::report::strip::{Stretch, Strip};
 /// How wide the picture is.
 pub const WIDTH: f64 = 440.0;
 const EDGE: f64 = 10.0;
+/// The mark of two rows that cannot change places.
+const SQUARE: f64 = 5.0;
 const LANE: f64 = 17.0;
 const EFFORT: f64 = 34.0;
 const GAP: f64 = 6.0;
 const NAME: f64 = 12.0;
 const SMALL: f64 = 10.0;
 const TITLE: f64 = 16.0;
+const NOT_MET: &str = "Wishes not met";
+const TIGHT: &str =
+    "Tight: where a square stands at the left, a rule keeps the two from changing places";
 /// From line to line, in parts of the size.
 const LEADING: f64 = 1.3;
 /// The hardest that the bar of effort shows, in METs; what is harder fills it.
@@ -208,9 +213,18 @@ pub fn of_width(strip: &Strip, wide: f64) -> Picture {
         let end = [format!("{} End", strip.end)];
         y = drawn.write(EDGE, y + GAP / 2.0, SMALL, true, &end);
     }
-    if !strip.unmet.is_empty() {
-        y = drawn.write(EDGE, y + GAP, SMALL, true, &["Wishes not met".into()]);
-        for text in &strip.unmet {
+    for (heading, all) in [(NOT_MET, &strip.unmet), (TIGHT, &strip.tight)] {
+        if all.is_empty() {
+            continue;
+        }
+        y = drawn.write(
+            EDGE,
+            y + GAP,
+            SMALL,
+            true,
+            &lines(heading, SMALL, true, inner),
+        );
+        for text in all {
             y = drawn.write(EDGE, y, SMALL, false, &lines(text, SMALL, false, inner));
         }
     }
@@ -230,6 +244,15 @@ struct Columns {
 fn row(drawn: &mut Picture, at: &Columns, stretch: &Stretch, top: f64) -> f64 {
     let across = at.effort - GAP - EDGE;
     let mut y = top;
+    if stretch.held {
+        drawn.bar(
+            EDGE - SQUARE - 2.0,
+            y - SQUARE / 2.0,
+            SQUARE,
+            SQUARE,
+            Fill::Solid,
+        );
+    }
     if stretch.stop {
         let inner = drawn.width - 2.0 * EDGE;
         drawn.bar(EDGE, y, inner, 2.4, Fill::Solid);
@@ -337,6 +360,12 @@ fn shows(strip: &Strip) -> String {
     );
     if !stops.is_empty() {
         text.push_str(&format!(" The class halts before {}.", stops.join("; ")));
+    }
+    if !strip.tight.is_empty() {
+        let all = strip.tight.join(". ");
+        text.push_str(&format!(
+            " Neighbours that cannot change places, by the rule: {all}."
+        ));
     }
     text
 }

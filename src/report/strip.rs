@@ -3,9 +3,14 @@
 
 use super::sheet::{SheetRow, rows};
 use crate::answer::Answer;
+use crate::compile::Compiled;
+use crate::explain::tight::held;
+use crate::plan::fate::title;
 use crate::plan::lesson::{Row, lesson};
 use crate::plan::set;
-use crate::plan::wording::{clock, count, length};
+use crate::plan::wording::{capital, clock, count, length};
+use crate::rules::ledger::RuleName;
+use crate::score::Evaluation;
 
 /// A class as a strip along the clock.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -24,6 +29,8 @@ pub struct Strip {
     pub end: String,
     /// Wishes that are not met, a sentence each.
     pub unmet: Vec<String>,
+    /// Rules by which neighbours cannot change places, each with the places.
+    pub tight: Vec<String>,
 }
 
 /// One step.
@@ -45,6 +52,36 @@ pub struct Stretch {
     pub set_to: Vec<String>,
     /// How hard it is, in METs.
     pub effort: f64,
+    /// Whether a rule keeps it from changing places with the one before.
+    pub held: bool,
+}
+
+/// Rules that are looked at with other eyes: the set-up or the clock, not the neighbours, decides about them; or, for the side that leads, it goes without
+/// saying.
+const NOT_OF_NEIGHBOURS: [RuleName; 4] = [
+    RuleName::AtMost,
+    RuleName::Fits,
+    RuleName::SidesEqual,
+    RuleName::FirstSide,
+];
+
+/// Places (from 0) that a rule holds after the one before, rule by rule in the order of the class.
+fn tight(compiled: &Compiled, best: &Evaluation) -> Vec<(RuleName, Vec<usize>)> {
+    let mut found: Vec<(RuleName, Vec<usize>)> = Vec::new();
+    for held in held(&compiled.problem, best) {
+        for k in held.demands {
+            let rule = compiled.ledger.entries[k].rule;
+            if NOT_OF_NEIGHBOURS.contains(&rule) {
+                continue;
+            }
+            match found.iter_mut().find(|(r, _)| *r == rule) {
+                Some((_, places)) if places.contains(&held.place) => {}
+                Some((_, places)) => places.push(held.place),
+                None => found.push((rule, vec![held.place])),
+            }
+        }
+    }
+    found
 }
 
 /// The strip of an answer; `None` if there is no order.
@@ -61,6 +98,7 @@ pub fn strip(answer: &Answer) -> Option<Strip> {
         None => set::springs(compiled, setup),
         Some(f) => compiled.apparatus.facets[f].labels[setup[facet]].clone(),
     };
+    let tight = tight(compiled, best);
     let stretch = |((row, drawn), setup): ((&Row, SheetRow), &Vec<usize>)| {
         let step = &compiled.class.steps[row.step];
         Stretch {
@@ -78,6 +116,9 @@ pub fn strip(answer: &Answer) -> Option<Strip> {
                 .collect(),
             set_to: changing.iter().map(|&f| value(f, setup)).collect(),
             effort: compiled.class.movements[step.movement].effort,
+            held: tight
+                .iter()
+                .any(|(_, places)| places.contains(&(row.place - 1))),
         }
     };
     let mut about = vec![compiled.apparatus.name.clone()];
@@ -108,5 +149,12 @@ pub fn strip(answer: &Answer) -> Option<Strip> {
             .collect(),
         end: clock(taught.finish),
         unmet: unmet.map(|b| b.sentence.clone()).collect(),
+        tight: (tight.iter())
+            .map(|(rule, places)| {
+                let pairs = places.iter().map(|p| format!("{} and {}", p, p + 1));
+                let pairs: Vec<String> = pairs.collect();
+                format!("{}: {}", capital(title(*rule)), pairs.join("; "))
+            })
+            .collect(),
     })
 }

@@ -65,6 +65,7 @@ fn part(strip: &Strip, from: usize, to: usize) -> Picture {
     if !last {
         some.end.clear();
         some.unmet.clear();
+        some.tight.clear();
     }
     let mut drawn = picture::of_width(&some, ROOM / SCALE);
     if from > 0 || !last {
