@@ -7,7 +7,7 @@ use askama::Template;
 use proptest::prelude::*;
 use segue::answer::{Form, Texts, plan, prepare};
 use segue::page::letters::width;
-use segue::page::picture::{Picture, WIDTH, picture};
+use segue::page::picture::{Picture, WIDTH, parts, picture};
 use segue::read::brief::Known;
 use segue::read::built_in::models;
 use segue::report::strip::{Stretch, Strip, strip};
@@ -169,6 +169,17 @@ proptest! {
     #[test]
     fn a_made_up_class_of_sixty_steps_is_drawn_soundly(strip in made_up(60..=60)) {
         sound(&picture(&strip));
+    }
+
+    #[test]
+    fn parts_of_a_picture_are_sound_and_hold_every_row_once(strip in made_up(0..=40), tall in 300.0..900.0) {
+        let drawn = parts(&strip, WIDTH, tall);
+        drawn.iter().for_each(sound);
+        let words: Vec<&str> = drawn.iter().flat_map(|p| &p.texts).map(|t| t.words.as_str()).collect();
+        for stretch in &strip.stretches {
+            prop_assert_eq!(words.iter().filter(|w| **w == stretch.clock).count(), 1);
+        }
+        prop_assert_eq!(words.iter().filter(|w| **w == "88:88 End").count(), usize::from(!drawn.is_empty()));
     }
 }
 

@@ -194,9 +194,15 @@ impl Files {
         let sheets = document.sheets;
         let sheet = &sheets[0];
         let bytes = match form {
-            Form::Html => html::page(document.title, sheets, self.density)
-                .map_err(|e| e.to_string())?
-                .into_bytes(),
+            Form::Html => {
+                let strips = match self.density {
+                    Density::Full => (document.strips)(),
+                    Density::Glance => Vec::new(),
+                };
+                html::page(document.title, sheets, &strips, self.density)
+                    .map_err(|e| e.to_string())?
+                    .into_bytes()
+            }
             Form::Markdown => {
                 let texts = sheets.iter().map(markdown::text);
                 texts.collect::<Vec<_>>().join("\n").into_bytes()

@@ -1,4 +1,7 @@
 //! The run sheet as a table (RFC 4180, UTF-8, commas, one header), one row a step, for spreadsheets.
+//!
+//! Some spreadsheets take a file for UTF-8 only where it begins with a byte-order mark, and a cell that begins like a formula for one: so it has the
+//! mark, and such a cell, which a name of her own may be, begins with an apostrophe.
 
 use crate::report::sheet::{OtherSprings, Sheet};
 
@@ -24,6 +27,18 @@ pub const COLUMNS: [&str; 18] = [
     "bodies",
 ];
 
+/// Says that it is UTF-8.
+const MARK: &str = "\u{feff}";
+
+/// A cell that no spreadsheet takes for a formula.
+fn no_formula(cell: String) -> String {
+    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+        format!("'{cell}")
+    } else {
+        cell
+    }
+}
+
 /// The rows of a sheet; where a cell holds several texts they are joined by "; ".
 ///
 /// # Errors
@@ -31,12 +46,12 @@ pub const COLUMNS: [&str; 18] = [
 pub fn table(sheet: &Sheet) -> Result<Vec<u8>, csv::Error> {
     let mut out = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
-        .from_writer(Vec::new());
+        .from_writer(MARK.as_bytes().to_vec());
     out.write_record(COLUMNS)?;
     let other = |o: &Option<OtherSprings>| o.as_ref().map_or(String::new(), |o| o.springs.clone());
     for row in &sheet.rows {
         let stop = if row.before.stop { "yes" } else { "no" };
-        out.write_record([
+        let cells = [
             row.place.to_string(),
             row.clock.clone(),
             row.movement.clone(),
@@ -55,8 +70,30 @@ pub fn table(sheet: &Sheet) -> Result<Vec<u8>, csv::Error> {
             row.options.join("; "),
             row.teaching.join("; "),
             row.bodies.join("; "),
-        ])?;
+        ];
+        out.write_record(cells.map(no_formula))?;
     }
     out.into_inner()
         .map_err(|e| csv::Error::from(e.into_error()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::sheet::SheetRow;
+
+    #[test]
+    fn it_says_that_it_is_utf_8_and_holds_no_formula() {
+        let sheet = Sheet {
+            rows: vec![SheetRow {
+                movement: "=1+1".into(),
+                amount: "x 8".into(),
+                ..SheetRow::default()
+            }],
+            ..Sheet::default()
+        };
+        let text = String::from_utf8(table(&sheet).expect("it is written")).expect("it is text");
+        assert!(text.starts_with("\u{feff}place,clock,movement"), "{text}");
+        assert!(text.contains(",'=1+1,"), "{text}");
+    }
 }

@@ -7,15 +7,17 @@
 use askama::Template;
 
 use super::form::{Density, file_title};
+use super::picture::{self, Picture};
 use crate::report::section::Line;
 use crate::report::sheet::{Sheet, Transition};
+use crate::report::strip::Strip;
 
 /// One page with one class or more; more than one get a list of contents.
 #[derive(Template)]
 #[template(path = "sheet.html", config = "src/page/askama.toml")]
 struct Page<'a> {
     title: String,
-    sheets: Vec<(usize, &'a Sheet)>,
+    sheets: Vec<(usize, &'a Sheet, Vec<Picture>)>,
     /// A name for the style sheet: at a glance it is set closer.
     density: &'static str,
 }
@@ -36,18 +38,39 @@ impl Page<'_> {
     }
 }
 
-/// One page with these classes, each as it is to be drawn in this density.
+/// How tall a part of a picture is at most, so that it fits on a page of A4 or Letter.
+const TALLEST: f64 = 740.0;
+
+/// One page with these classes, each as it is to be drawn in this density, with the picture of each for which there is one.
 ///
 /// # Errors
 /// What kept the template from being filled in.
-pub fn page(title: &str, sheets: &[Sheet], density: Density) -> Result<String, askama::Error> {
+pub fn page(
+    title: &str,
+    sheets: &[Sheet],
+    strips: &[Option<Strip>],
+    density: Density,
+) -> Result<String, askama::Error> {
     let title = match sheets {
         [one] => file_title(one.date.as_deref(), &one.title),
         _ => title.to_owned(),
     };
+    let mut number = 0;
+    let mut drawn = |strip: &Strip| -> Vec<Picture> {
+        let mut parts = picture::parts(strip, picture::WIDTH, TALLEST);
+        for part in &mut parts {
+            number += 1;
+            part.number = number;
+        }
+        parts
+    };
+    let strips = strips.iter().map(Option::as_ref);
+    let strips = strips.chain(std::iter::repeat(None));
     Page {
         title,
-        sheets: sheets.iter().enumerate().map(|(i, s)| (i + 1, s)).collect(),
+        sheets: (sheets.iter().zip(strips).enumerate())
+            .map(|(i, (sheet, strip))| (i + 1, sheet, strip.map_or_else(Vec::new, &mut drawn)))
+            .collect(),
         density: match density {
             Density::Full => "full",
             Density::Glance => "glance",
@@ -67,7 +90,7 @@ mod tests {
             ..Sheet::default()
         };
         let sheets = [class("Monday"), class("Thursday & <Friday>")];
-        let drawn = page("The week", &sheets, Density::Full).expect("it is drawn");
+        let drawn = page("The week", &sheets, &[], Density::Full).expect("it is drawn");
         assert!(drawn.contains("<h1>The week</h1>"), "{drawn}");
         assert_eq!(drawn.matches("<h1").count(), 1);
         for n in 1..=2 {
@@ -75,7 +98,7 @@ mod tests {
             assert!(drawn.contains(&format!("<article id=\"class-{n}\"")), "{n}");
         }
         assert!(!drawn.contains("<Friday>"), "{drawn}");
-        let alone = page("The week", &sheets[..1], Density::Full).expect("it is drawn");
+        let alone = page("The week", &sheets[..1], &[], Density::Full).expect("it is drawn");
         assert!(!alone.contains("<nav"), "{alone}");
         assert!(alone.contains("<title>Monday</title>"), "{alone}");
     }

@@ -92,17 +92,6 @@ pub struct Box {
     pub fill: Fill,
 }
 
-impl Box {
-    fn attributes(&self) -> &'static str {
-        match self.fill {
-            Fill::Plain => r##"fill="#ffffff" stroke="#000000" stroke-width="0.6""##,
-            Fill::Hatched => r##"fill="url(#hatching)" stroke="#000000" stroke-width="0.6""##,
-            Fill::Solid => r##"fill="#000000""##,
-            Fill::Hair => r##"fill="#9a9a9a""##,
-        }
-    }
-}
-
 /// A picture as boxes and texts.
 #[derive(Debug, Clone, PartialEq, Default, Template)]
 #[template(path = "picture.svg", config = "src/page/askama.toml")]
@@ -111,6 +100,8 @@ pub struct Picture {
     pub title: String,
     /// What it shows, for those who do not see it.
     pub shows: String,
+    /// Tells it from others on the same page: 0 for one alone.
+    pub number: usize,
     /// How wide it is.
     pub width: f64,
     /// How tall it is.
@@ -122,6 +113,26 @@ pub struct Picture {
 }
 
 impl Picture {
+    fn attributes(&self, b: &Box) -> String {
+        match b.fill {
+            Fill::Plain => r##"fill="#ffffff" stroke="#000000" stroke-width="0.6""##.into(),
+            Fill::Hatched => format!(
+                r##"fill="url(#{})" stroke="#000000" stroke-width="0.6""##,
+                self.named("hatching")
+            ),
+            Fill::Solid => r##"fill="#000000""##.into(),
+            Fill::Hair => r##"fill="#9a9a9a""##.into(),
+        }
+    }
+
+    /// A name that no other picture on the page has.
+    fn named(&self, what: &str) -> String {
+        match self.number {
+            0 => format!("picture-{what}"),
+            n => format!("picture-{n}-{what}"),
+        }
+    }
+
     /// Adds lines of text below one another from `top`; where they end.
     fn write(&mut self, x: f64, top: f64, size: f64, bold: bool, words: &[String]) -> f64 {
         for (k, words) in words.iter().enumerate() {
@@ -140,6 +151,59 @@ impl Picture {
     fn bar(&mut self, x: f64, y: f64, w: f64, h: f64, fill: Fill) {
         self.boxes.push(Box { x, y, w, h, fill });
     }
+}
+
+/// The picture in parts that are no taller than asked, as few as that takes and about equally full, each with at least one row; only the last says what
+/// stands below all of them.
+pub fn parts(strip: &Strip, wide: f64, tallest: f64) -> Vec<Picture> {
+    let whole = filled(strip, wide, tallest);
+    let less = [0.5, 0.6, 0.7, 0.8, 0.9].map(|part| part * tallest);
+    let mut evener = less.iter().map(|&tall| filled(strip, wide, tall));
+    let fits = |parts: &Vec<Picture>| {
+        parts.len() == whole.len() && parts.iter().all(|p| p.height <= tallest)
+    };
+    evener.find(fits).unwrap_or(whole)
+}
+
+/// Parts with as many rows as each holds.
+fn filled(strip: &Strip, wide: f64, tallest: f64) -> Vec<Picture> {
+    let n = strip.stretches.len();
+    let mut parts = Vec::new();
+    let mut from = 0;
+    while from < n {
+        let mut to = from + 1;
+        let mut drawn = part(strip, wide, from..to);
+        while to < n {
+            let longer = part(strip, wide, from..to + 1);
+            if longer.height > tallest {
+                break;
+            }
+            (drawn, to) = (longer, to + 1);
+        }
+        parts.push(drawn);
+        from = to;
+    }
+    parts
+}
+
+fn part(strip: &Strip, wide: f64, rows: std::ops::Range<usize>) -> Picture {
+    let all = strip.stretches.len();
+    let mut some = strip.clone();
+    some.stretches = strip.stretches[rows.clone()].to_vec();
+    if rows.end < all {
+        some.end.clear();
+        some.unmet.clear();
+        some.tight.clear();
+    }
+    let mut drawn = of_width(&some, wide);
+    if rows.len() < all {
+        drawn.shows.push_str(&format!(
+            " This part: steps {} to {} of {all}.",
+            rows.start + 1,
+            rows.end
+        ));
+    }
+    drawn
 }
 
 /// The picture of a class, [`WIDTH`] wide.

@@ -18,31 +18,22 @@ pub fn set(setter: &mut Setter<'_>, strip: &Strip, below: NodeId, level: u16) {
     if strip.stretches.is_empty() {
         return;
     }
-    let mut from = 0;
-    while from < strip.stretches.len() {
-        setter.turn();
-        if from == 0 {
-            heading(
-                setter,
-                below,
-                "The class along the clock",
-                level,
-                HEADING,
-                0.0,
-            );
+    setter.turn();
+    heading(
+        setter,
+        below,
+        "The class along the clock",
+        level,
+        HEADING,
+        0.0,
+    );
+    let (_, top) = setter.here();
+    let room = (BOTTOM - top) / SCALE;
+    for (k, drawn) in picture::parts(strip, ROOM / SCALE, room).iter().enumerate() {
+        if k > 0 {
+            setter.turn();
         }
         let (page, top) = setter.here();
-        let room = (BOTTOM - top) / SCALE;
-        // At least one row, however tall.
-        let mut to = from + 1;
-        let mut drawn = part(strip, from, to);
-        while to < strip.stretches.len() {
-            let longer = part(strip, from, to + 1);
-            if longer.height > room {
-                break;
-            }
-            (drawn, to) = (longer, to + 1);
-        }
         let scale = SCALE.min((BOTTOM - top) / drawn.height);
         let corner = [
             MARGIN,
@@ -51,32 +42,9 @@ pub fn set(setter: &mut Setter<'_>, strip: &Strip, below: NodeId, level: u16) {
             top + drawn.height * scale,
         ];
         let figure = setter.part(below, Kind::Figure(drawn.shows.clone(), page, corner));
-        let block = inked(&drawn, scale, figure);
+        let block = inked(drawn, scale, figure);
         setter.place(block, 0.0);
-        from = to;
     }
-}
-
-/// Some rows of the picture; only the last part says what stands below all of them.
-fn part(strip: &Strip, from: usize, to: usize) -> Picture {
-    let last = to == strip.stretches.len();
-    let mut some = strip.clone();
-    some.stretches = strip.stretches[from..to].to_vec();
-    if !last {
-        some.end.clear();
-        some.unmet.clear();
-        some.tight.clear();
-    }
-    let mut drawn = picture::of_width(&some, ROOM / SCALE);
-    if from > 0 || !last {
-        drawn.shows.push_str(&format!(
-            " This part: steps {} to {} of {}.",
-            from + 1,
-            to,
-            strip.stretches.len()
-        ));
-    }
-    drawn
 }
 
 fn inked(drawn: &Picture, scale: f64, figure: NodeId) -> Block {
