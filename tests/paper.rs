@@ -358,3 +358,45 @@ fn several_classes_are_planned_into_one_document_and_one_without_an_order_is_lef
     );
     assert!(refused.stdout.is_empty());
 }
+
+#[test]
+fn the_rest_of_a_class_goes_into_a_file_too() {
+    let folder = tempfile::tempdir().unwrap();
+    let page = folder.path().join("rest.html");
+    let late = [
+        "late",
+        "scenarios/two-series.toml",
+        "--from",
+        "11",
+        "--left",
+        "6",
+    ];
+    let with = |file: &Path| {
+        let mut args = late.to_vec();
+        args.extend(["--out", file.to_str().unwrap()]);
+        run(&args)
+    };
+    let made = with(&page);
+    assert!(made.status.success(), "{made:?}");
+    let printed = String::from_utf8_lossy(&run(&late).stdout).into_owned();
+    let text = text_of(&Html::parse_document(&fs::read_to_string(&page).unwrap()));
+    // Each row of the sheet as it is printed begins with its clock and place.
+    let rows = printed
+        .lines()
+        .filter_map(|l| l.split_once("  ").map(|(_, r)| r.trim()));
+    let names: Vec<String> = rows
+        .filter(|r| {
+            r.split(' ')
+                .next()
+                .is_some_and(|n| n.parse::<u32>().is_ok())
+        })
+        .map(|r| spaced(r.split("  ").next().unwrap()))
+        .collect();
+    assert!(names.len() > 3, "{printed}");
+    for name in names {
+        assert!(text.contains(&name), "{name}: {text}");
+    }
+    let picture = folder.path().join("rest.svg");
+    assert_eq!(with(&picture).status.code(), Some(2));
+    assert!(!picture.exists());
+}

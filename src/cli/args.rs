@@ -340,6 +340,9 @@ pub struct Late {
     /// Say under each movement how it is done.
     #[arg(long)]
     pub cues: bool,
+    /// Files of run sheets.
+    #[command(flatten)]
+    pub paper: Paper,
     /// Print everything as JSON.
     #[arg(long)]
     pub json: bool,

@@ -130,6 +130,20 @@ impl Files {
         }
     }
 
+    /// Refuses pictures, where only a part of a class is there to be drawn.
+    ///
+    /// # Errors
+    /// The first of them.
+    pub(super) fn hold_no_picture(&self) -> Result<(), Refusal> {
+        match self.wanted.iter().find(|(_, form)| *form == Form::Picture) {
+            Some((file, _)) => Err(Refusal::Usage(format!(
+                "{}: a picture shows a whole class, not the rest of one",
+                file.display()
+            ))),
+            None => Ok(()),
+        }
+    }
+
     /// Refuses forms that hold one class alone.
     ///
     /// # Errors

@@ -2,9 +2,10 @@
 
 use super::args::Late;
 use super::ending::{End, Refusal};
+use super::files::{Document, Files};
 use super::outputs::Voice;
 use super::own;
-use super::plan::{PATIENCE, print};
+use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
 use crate::answer::{plan, prepare};
 use crate::report::{rest, rest_json, terminal};
@@ -15,9 +16,12 @@ use crate::week::late::{Begun, late, not_begun};
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
+    let files = Files::of(&args.paper)?;
+    files.hold_no_picture()?;
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    files.fit(prepared.brief.date.as_deref())?;
     let line = voice.progress();
     let answer = plan(&prepared, &limits, &mut |news| line.show(news));
     let Some(best) = &answer.best else {
@@ -53,16 +57,30 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
         voice.complain("no order of what is left keeps what must hold");
         return Ok(End::No);
     };
-    let text = if args.json {
-        format!("{:#}\n", rest_json::rest(&prepared, &begun, &found))
-    } else {
-        let look = terminal::Look {
-            columns: voice.columns(),
-            teaching: args.cues,
-        };
-        terminal::sheet(&rest::rest(&prepared, &begun, &found), look)
+    let as_json = || format!("{:#}\n", rest_json::rest(&prepared, &begun, &found));
+    let drawn = rest::rest(&prepared, &begun, &found);
+    let written = (!files.none()).then(|| {
+        files.write(&Document {
+            title: &drawn.title,
+            sheets: std::slice::from_ref(&drawn),
+            json: &as_json,
+            strips: &Vec::new,
+        })
+    });
+    let look = terminal::Look {
+        columns: voice.columns(),
+        teaching: args.cues,
+    };
+    let text = match &written {
+        _ if args.json => as_json(),
+        Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),
+        // A sheet that could not be written is printed, so that it is not lost.
+        Some(Err(_)) | None => terminal::sheet(&drawn, look),
     };
     voice.answer(&text)?;
+    if let Some(Err(why)) = written {
+        return Err(Refusal::Usage(why));
+    }
     Ok(if found.fits() || !found.cuts.is_empty() {
         End::Done
     } else {
