@@ -1,7 +1,7 @@
 //! The run sheet as PDF, made by the program itself: A4, one embedded open face, tagged for those who listen to it.
 //!
-//! It is drawn in two steps. [`sheet`], [`contents`] and [`drawn`] set what the run sheet says as a [`sketch::Sketch`]: marks on pages and the tree of what they mean, all
-//! figures. [`write`] puts that into the file. Widths come from the face itself ([`face`]); what a sheet says has been decided before
+//! It is drawn in two steps. `sheet`, `contents` and `drawn` set what the run sheet says as a [`sketch::Sketch`]: marks on pages and the tree of what they mean, all
+//! figures. `write` puts that into the file. Widths come from the face itself ([`face`]); what a sheet says has been decided before
 //! ([`crate::report::sheet`]).
 
 mod contents;
