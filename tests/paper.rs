@@ -400,3 +400,17 @@ fn the_rest_of_a_class_goes_into_a_file_too() {
     assert_eq!(with(&picture).status.code(), Some(2));
     assert!(!picture.exists());
 }
+
+#[test]
+fn a_class_is_not_written_over_even_where_files_may_be() {
+    let folder = tempfile::tempdir().unwrap();
+    let class = folder.path().join("class.csv");
+    let text = "movement,repetitions\nSwan,4\nElephant,6\n";
+    fs::write(&class, text).unwrap();
+    let class = class.to_str().unwrap();
+    let made = run(&["plan", class, "--out", class, "--force"]);
+    assert_eq!(made.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&made.stderr);
+    assert!(said.contains("is the class itself"), "{said}");
+    assert_eq!(fs::read_to_string(class).unwrap(), text);
+}

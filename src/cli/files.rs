@@ -104,6 +104,32 @@ impl Files {
         Self::new(&paper.out, paper.force, density)
     }
 
+    /// Refuses to write over a class that is read, even where files may be overwritten.
+    ///
+    /// # Errors
+    /// Each file that is one.
+    pub(super) fn spare(&self, classes: &[&Path]) -> Result<(), Refusal> {
+        let real: Vec<PathBuf> = classes
+            .iter()
+            .filter_map(|c| c.canonicalize().ok())
+            .collect();
+        let is_class = |file: &Path| file.canonicalize().is_ok_and(|f| real.contains(&f));
+        let wrong: Vec<String> = (self.wanted.iter())
+            .filter(|(file, _)| is_class(file))
+            .map(|(file, _)| {
+                format!(
+                    "{} is the class itself; write to another file",
+                    file.display()
+                )
+            })
+            .collect();
+        if wrong.is_empty() {
+            Ok(())
+        } else {
+            Err(Refusal::Usage(wrong.join("\n       ")))
+        }
+    }
+
     /// Whether no file was asked for.
     pub(super) fn none(&self) -> bool {
         self.wanted.is_empty()

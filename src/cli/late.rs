@@ -18,6 +18,7 @@ use crate::week::late::{Begun, late, not_begun};
 pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
     let files = Files::of(&args.paper)?;
     files.hold_no_picture()?;
+    files.spare(&[&args.brief])?;
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;

@@ -1,6 +1,6 @@
 //! `segue plan`: a class in, its run sheet out.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 use std::time::Duration;
 
 use serde_json::{Value, json};
@@ -41,6 +41,8 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     if args.briefs.len() > 1 {
         files.hold_several()?;
     }
+    let read: Vec<&Path> = args.briefs.iter().map(PathBuf::as_path).collect();
+    files.spare(&read)?;
     let classes = texts(args, &files)?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let mut planned = Vec::new();

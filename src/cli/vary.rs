@@ -19,6 +19,7 @@ use crate::week::vary::{List, Wish, vary_any};
 pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     let files = Files::of(&args.paper)?;
     files.hold_several()?;
+    files.spare(&[&args.brief])?;
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE, voice)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
