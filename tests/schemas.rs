@@ -64,6 +64,7 @@ fn schemas() -> Vec<(&'static str, Value)> {
         ("late", told::<told::Late>()),
         ("list", told::<told::List>()),
         ("files", told::<told::Files>()),
+        ("problem", told::<told::Problem>()),
         ("solution", told::<told::Solution>()),
         ("solved", told::<told::Solved>()),
     ]
@@ -404,6 +405,7 @@ fn what_the_commands_print_is_as_the_schemas_say() {
     ] {
         let brief = format!("scenarios/{scenario}.toml");
         holds::<told::Plan>("plan", &["-q", "plan", &brief, "--json"], false);
+        holds::<told::Problem>("problem", &["-q", "export", &brief], false);
         holds::<told::Check>("check", &["-q", "check", &brief, "--json"], true);
         holds::<told::Explain>("explain", &["-q", "explain", &brief, "--json"], false);
         if scenario != "cannot-be" {
@@ -416,6 +418,7 @@ fn what_the_commands_print_is_as_the_schemas_say() {
     }
     let packed = "scenarios/packed-noon.toml";
     holds::<told::Plan>("plan", &["-q", "plan", packed, "--json"], false);
+    holds::<told::Problem>("problem", &["-q", "export", packed], false);
     holds::<told::Check>("check", &["-q", "check", packed, "--json"], true);
     let other = [
         "-q",

@@ -31,6 +31,7 @@ const SCHEMAS: &[(&str, &str, &str)] = shipped!(
     "late": "what `late --json` prints",
     "list": "what `list --json` prints",
     "files": "what `files --json` prints",
+    "problem": "what `export` prints",
     "solution": "what `solve --json` prints",
     "solved": "what `solve --lines` prints, one line a problem",
 );
