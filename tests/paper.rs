@@ -345,6 +345,10 @@ fn several_classes_are_planned_into_one_document_and_one_without_an_order_is_lef
     let table = folder.path().join("week.csv");
     let refused = run(&["plan", &six, &two, "--out", table.to_str().unwrap()]);
     assert_eq!(refused.status.code(), Some(2));
+    let said = String::from_utf8_lossy(&refused.stderr);
+    #[cfg(feature = "pdf")]
+    assert!(said.contains(".html, .pdf, .md or .json"), "{said}");
+    assert!(said.contains("this form holds one class"), "{said}");
     // Mistakes of all classes are told at once, before any is planned.
     let [a, b] = ["a.txt", "b.txt"].map(|f| folder.path().join(f));
     fs::write(&a, "Swam\n").unwrap();

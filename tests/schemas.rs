@@ -355,7 +355,9 @@ fn the_schemas_of_machines_and_movements_have_the_keys_that_the_readers_know_and
         let mut reader = known(&[brief.clone(), ("segue/apparatus/m.toml", text.clone())]);
         if definition == "SpringClass" {
             // A class gives its rate or its load, and the reader looks for one of them.
-            let text = text.replace("newtons_per_metre = ", "load = 0.0");
+            let rate = text.split("newtons_per_metre = ").nth(1).unwrap();
+            let rate = rate.split([' ', '}']).next().unwrap();
+            let text = text.replace(&format!("newtons_per_metre = {rate}"), "load = 0.45");
             reader.append(&mut known(&[
                 brief.clone(),
                 ("segue/apparatus/m.toml", text),

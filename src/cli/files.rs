@@ -59,7 +59,7 @@ impl Files {
             match Form::of(file) {
                 None => wrong.push(format!(
                     "{shown}: the ending says what is written; it must be {}",
-                    Form::endings()
+                    Form::endings(|_| true)
                 )),
                 Some(_) if wanted.iter().any(|(f, _)| f == file) => {
                     wrong.push(format!("{shown} is named twice"));
@@ -123,11 +123,7 @@ impl Files {
                 )
             })
             .collect();
-        if wrong.is_empty() {
-            Ok(())
-        } else {
-            Err(Refusal::Usage(wrong.join("\n       ")))
-        }
+        all_well(&wrong)
     }
 
     /// Whether no file was asked for.
@@ -179,16 +175,13 @@ impl Files {
         let wrong: Vec<String> = alone
             .map(|(file, _)| {
                 format!(
-                    "{}: this form holds one class; several go into .html, .md or .json",
-                    file.display()
+                    "{}: this form holds one class; several go into {}",
+                    file.display(),
+                    Form::endings(Form::holds_several)
                 )
             })
             .collect();
-        if wrong.is_empty() {
-            Ok(())
-        } else {
-            Err(Refusal::Usage(wrong.join("\n       ")))
-        }
+        all_well(&wrong)
     }
 
     /// Writes them all. Names what was written.
@@ -285,6 +278,15 @@ impl Files {
             bytes,
             lacking: Vec::new(),
         })
+    }
+}
+
+/// All that is wrong with what was asked, in one refusal.
+fn all_well(wrong: &[String]) -> Result<(), Refusal> {
+    if wrong.is_empty() {
+        Ok(())
+    } else {
+        Err(Refusal::Usage(wrong.join("\n       ")))
     }
 }
 

@@ -63,9 +63,10 @@ impl Form {
         }
     }
 
-    /// The endings that are known, for a sentence: ".html, .md or .csv".
-    pub fn endings() -> String {
-        let all: Vec<String> = ENDINGS.iter().map(|(e, _)| format!(".{e}")).collect();
+    /// The endings of such forms, for a sentence: ".html, .md or .csv".
+    pub fn endings(such: impl Fn(Self) -> bool) -> String {
+        let all = ENDINGS.iter().filter(|(_, form)| such(*form));
+        let all: Vec<String> = all.map(|(ending, _)| format!(".{ending}")).collect();
         let (last, rest) = all.split_last().expect("there are endings");
         format!("{} or {last}", rest.join(", "))
     }
