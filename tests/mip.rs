@@ -131,12 +131,15 @@ fn the_model_finds_what_trying_everything_finds_on_problems_nobody_saw_before() 
     );
 }
 
-/// Seeds at which `microlp` 0.6.0 takes a basis for singular when it is asked once.
+/// Seeds at which `microlp` 0.6.0 takes a basis for singular when it is asked once; at the second and the third also with rows in another order.
 #[test]
 fn a_backend_that_gives_up_is_asked_again() {
-    let kinds = problems(10_774_399_743_195, 1).take(1);
+    let facets = [10_774_399_743_195, 107_744_018_664_511];
+    let facets = facets
+        .into_iter()
+        .flat_map(|seed| problems(seed, 1).take(1));
     let peaks = problems(10_774_399_745_439, 1).skip(2);
-    let Tally { wrong, refused, .. } = compare(kinds.chain(peaks));
+    let Tally { wrong, refused, .. } = compare(facets.chain(peaks));
     assert_eq!((wrong, refused), (Vec::new(), 0));
 }
 

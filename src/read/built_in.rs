@@ -1,6 +1,8 @@
 //! The apparatus and catalogue files that the program carries with it: the texts under `models/`, embedded when it is built.
 
+use std::panic::resume_unwind;
 use std::sync::Arc;
+use std::thread;
 
 use super::apparatus::{apparatus, id_place};
 use super::brief_own::known_to_machines;
@@ -112,22 +114,20 @@ impl Group {
 /// Reads the built-in files, then the groups of the user's own, the nearest last. What has the id of something in a group before it takes its
 /// place; inside a group, and by another id, a name stands once: a second is refused with both places.
 pub fn models(groups: &[Group]) -> Models {
-    let mut diagnostics = Vec::new();
-    let mut machines = Machines::default();
-    for source in apparatus_sources() {
-        machines.add(&source, 0, &mut diagnostics);
-    }
-    for (g, group) in groups.iter().enumerate() {
-        for source in &group.apparatus {
-            machines.add(source, g + 1, &mut diagnostics);
-        }
-        labels(&group.labels, &mut machines.read, &mut diagnostics);
-    }
-    machines.nearest_first();
     let mut all = vec![catalogue_sources()];
     all.extend(groups.iter().map(|g| g.catalogue.clone()));
     let mut log = Vec::new();
-    let movements = movements(&all, &mut log);
+    let mut diagnostics = Vec::new();
+    let (machines, movements) = thread::scope(|scope| {
+        let movements = scope.spawn(|| movements(&all, &mut log));
+        let machines = Machines::of(groups, &mut diagnostics);
+        (
+            machines,
+            movements
+                .join()
+                .unwrap_or_else(|panic| resume_unwind(panic)),
+        )
+    });
     let own = |m: &&Movement| {
         let files = all[1..].iter().flatten();
         files.into_iter().any(|s| Arc::ptr_eq(s, &m.span.source))
@@ -155,6 +155,22 @@ struct Machines {
 }
 
 impl Machines {
+    /// The built-in ones, then those of the groups.
+    fn of(groups: &[Group], log: &mut Vec<Diagnostic>) -> Self {
+        let mut machines = Self::default();
+        for source in apparatus_sources() {
+            machines.add(&source, 0, log);
+        }
+        for (g, group) in groups.iter().enumerate() {
+            for source in &group.apparatus {
+                machines.add(source, g + 1, log);
+            }
+            labels(&group.labels, &mut machines.read, log);
+        }
+        machines.nearest_first();
+        machines
+    }
+
     fn add(&mut self, source: &Arc<Source>, group: usize, log: &mut Vec<Diagnostic>) {
         let read = apparatus(source);
         log.extend(read.diagnostics);

@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use super::circle::{Held, circles};
-use super::movement::movement;
+use super::movement::{ReadMovement, movement};
 use super::names;
+use super::side_by_side::side_by_side;
 use super::table::{Document, sort_by_place};
 use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::catalogue::Catalogue;
@@ -37,26 +38,18 @@ pub fn movements(groups: &[Vec<Arc<Source>>], log: &mut Vec<Diagnostic>) -> Move
     let mut all = Catalogue::default();
     let mut broken = Vec::new();
     let mut taken = Vec::new();
-    let each = groups.iter().enumerate();
-    for (group, source) in each.flat_map(|(g, files)| files.iter().map(move |s| (g, s))) {
-        let document = Document::parse(source, log);
-        let mut root = document.table("a catalogue file");
-        let family = root
-            .require("family", log)
-            .and_then(|i| i.text(log))
-            .map_or_else(String::new, |f| f.value);
-        for mut table in root.tables("movement", "a [[movement]]", log) {
-            let read = movement(&mut table, None, &family, log);
-            table.finish(log);
-            match read {
-                Some(read) if read.whole => {
-                    add(&mut all, &mut taken, read.movement, group, log);
-                }
-                Some(read) => broken.push(read.movement),
-                None => {}
+    let files: Vec<(usize, &Arc<Source>)> = (groups.iter().enumerate())
+        .flat_map(|(g, files)| files.iter().map(move |s| (g, s)))
+        .collect();
+    for (&(group, _), mut file) in files.iter().zip(side_by_side(&files, |f| file(f.1))) {
+        log.append(&mut file.log);
+        for read in file.movements {
+            if read.whole {
+                add(&mut all, &mut taken, read.movement, group, log);
+            } else {
+                broken.push(read.movement);
             }
         }
-        root.finish(log);
     }
     let mut known = all.clone();
     known.movements.extend(broken.iter().cloned());
@@ -65,6 +58,30 @@ pub fn movements(groups: &[Vec<Arc<Source>>], log: &mut Vec<Diagnostic>) -> Move
     }
     log.extend(preparation_circles(&all));
     Movements { whole: all, broken }
+}
+
+/// What one file holds, before names in it are looked up.
+struct File {
+    movements: Vec<ReadMovement>,
+    log: Vec<Diagnostic>,
+}
+
+/// Reads one file.
+fn file(source: &Arc<Source>) -> File {
+    let mut log = Vec::new();
+    let document = Document::parse(source, &mut log);
+    let mut root = document.table("a catalogue file");
+    let family = root
+        .require("family", &mut log)
+        .and_then(|i| i.text(&mut log))
+        .map_or_else(String::new, |f| f.value);
+    let mut movements = Vec::new();
+    for mut table in root.tables("movement", "a [[movement]]", &mut log) {
+        movements.extend(movement(&mut table, None, &family, &mut log));
+        table.finish(&mut log);
+    }
+    root.finish(&mut log);
+    File { movements, log }
 }
 
 /// Preparations that lead back to where they began: no order could keep them.

@@ -20,6 +20,7 @@ mod movement_fields;
 pub mod names;
 mod not_a_movement;
 pub mod quick_list;
+mod side_by_side;
 pub mod spreadsheet;
 mod springs;
 pub mod table;
