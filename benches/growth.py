@@ -208,6 +208,7 @@ def main():
     arguments.add_argument("--out", type=pathlib.Path, default=pathlib.Path(__file__).parent)
     arguments.add_argument("--redraw", action="store_true")
     args = arguments.parse_args()
+    args.out.mkdir(parents=True, exist_ok=True)
     rows, wrong = [], []
     if args.redraw:
         with (args.out / "growth.csv").open(newline="") as file:

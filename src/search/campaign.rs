@@ -59,6 +59,8 @@ const FIRST_GUESS: i64 = 25;
 const MANY_STEPS: usize = 28;
 const HURRY_NODES: u64 = 200_000;
 const PATIENT_NODES: u64 = 1_500_000;
+/// Beyond so many steps tables are of little hope without a plan: patience grows with the square of the steps.
+const PATIENT_STEPS: u64 = 60;
 /// With a plan, so many runs in vain are enough.
 const HURRY_RUNS: usize = 3;
 /// Of the nodes for parts, this share goes to annealing first.
@@ -255,7 +257,8 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
         }
         if many && self.incumbent.plan.is_none() {
-            self.anneal(PATIENT_NODES, HURRY_RUNS);
+            let longer = (self.tables.n as u64).pow(2) / PATIENT_STEPS.pow(2);
+            self.anneal(PATIENT_NODES * longer.max(1), HURRY_RUNS);
         }
     }
 
@@ -518,11 +521,8 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
 
     fn guided(&mut self, table: Option<&Table<N>>, limit: i64) {
         self.meet();
-        if self.goes_on() {
-            let complete = self.sweep(table, GUIDED_WIDTH, limit, Better::Score);
-            if complete {
-                self.raise(limit.min(self.incumbent.below()));
-            }
+        if self.goes_on() && self.sweep(table, GUIDED_WIDTH, limit, Better::Score) {
+            self.raise(limit.min(self.incumbent.below()));
         }
     }
 
