@@ -1,16 +1,15 @@
 //! The apparatus and catalogue files that the program carries with it: the texts under `models/`, embedded when it is built.
 
-use std::panic::resume_unwind;
 use std::sync::Arc;
-use std::thread;
 
 use super::apparatus::{apparatus, id_place};
 use super::brief_own::known_to_machines;
 use super::catalogue::movements;
 use super::labels::labels;
 use super::names::fold;
+use super::side_by_side::side_by_side;
 use super::table::sort_by_place;
-use crate::diagnostic::{Code, Diagnostic};
+use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
 use crate::model::movement::Movement;
@@ -114,20 +113,12 @@ impl Group {
 /// Reads the built-in files, then the groups of the user's own, the nearest last. What has the id of something in a group before it takes its
 /// place; inside a group, and by another id, a name stands once: a second is refused with both places.
 pub fn models(groups: &[Group]) -> Models {
+    let mut diagnostics = Vec::new();
+    let machines = Machines::of(groups, &mut diagnostics);
     let mut all = vec![catalogue_sources()];
     all.extend(groups.iter().map(|g| g.catalogue.clone()));
     let mut log = Vec::new();
-    let mut diagnostics = Vec::new();
-    let (machines, movements) = thread::scope(|scope| {
-        let movements = scope.spawn(|| movements(&all, &mut log));
-        let machines = Machines::of(groups, &mut diagnostics);
-        (
-            machines,
-            movements
-                .join()
-                .unwrap_or_else(|panic| resume_unwind(panic)),
-        )
-    });
+    let movements = movements(&all, &mut log);
     let own = |m: &&Movement| {
         let files = all[1..].iter().flatten();
         files.into_iter().any(|s| Arc::ptr_eq(s, &m.span.source))
@@ -157,13 +148,17 @@ struct Machines {
 impl Machines {
     /// The built-in ones, then those of the groups.
     fn of(groups: &[Group], log: &mut Vec<Diagnostic>) -> Self {
+        let shipped = apparatus_sources();
+        let own = groups.iter().flat_map(|group| &group.apparatus);
+        let files: Vec<&Arc<Source>> = shipped.iter().chain(own).collect();
+        let mut read = side_by_side(&files, |source| apparatus(source)).into_iter();
         let mut machines = Self::default();
-        for source in apparatus_sources() {
-            machines.add(&source, 0, log);
+        for (source, read) in shipped.iter().zip(&mut read) {
+            machines.add(source, read, 0, log);
         }
         for (g, group) in groups.iter().enumerate() {
-            for source in &group.apparatus {
-                machines.add(source, g + 1, log);
+            for (source, read) in group.apparatus.iter().zip(&mut read) {
+                machines.add(source, read, g + 1, log);
             }
             labels(&group.labels, &mut machines.read, log);
         }
@@ -171,8 +166,13 @@ impl Machines {
         machines
     }
 
-    fn add(&mut self, source: &Arc<Source>, group: usize, log: &mut Vec<Diagnostic>) {
-        let read = apparatus(source);
+    fn add(
+        &mut self,
+        source: &Arc<Source>,
+        read: Read<Apparatus>,
+        group: usize,
+        log: &mut Vec<Diagnostic>,
+    ) {
         log.extend(read.diagnostics);
         let Some(machine) = read.value else { return };
         let (id, name) = (fold(&machine.id), fold(&machine.name));

@@ -2,9 +2,9 @@
 
 use std::panic::resume_unwind;
 use std::sync::atomic::{AtomicUsize, Ordering};
-use std::thread::{available_parallelism, scope};
+use std::thread::{Builder, available_parallelism, scope};
 
-/// What `read` makes of each, in their order.
+/// What `read` makes of each, in their order. Where the system gives no more threads, this one reads them all.
 pub fn side_by_side<T: Sync, R: Send>(all: &[T], read: impl Fn(&T) -> R + Sync) -> Vec<R> {
     let next = AtomicUsize::new(0);
     let share = || {
@@ -19,7 +19,7 @@ pub fn side_by_side<T: Sync, R: Send>(all: &[T], read: impl Fn(&T) -> R + Sync) 
     let threads = available_parallelism().map_or(1, usize::from);
     let mut done = scope(|scope| {
         let others: Vec<_> = (1..threads.min(all.len()))
-            .map(|_| scope.spawn(share))
+            .filter_map(|_| Builder::new().spawn_scoped(scope, share).ok())
             .collect();
         let mut done = share();
         for other in others {
