@@ -399,27 +399,8 @@ impl<const N: usize> Guide<'_, N> {
         info.candidates.iter().map(after).collect()
     }
 
-    /// In the midst of a couple that the table takes in one: the state after it if nothing changes between the two, and how long the second
-    /// takes. Any other way costs as much more as it changes, or the change can wait (see [`couples`](super::bound::couples)); so what is to
-    /// come from there is a bound, and where the table has no such state nothing is below.
-    fn after_couple(&self, table: &Table<N>, used: usize, key: &Bits<N>) -> Option<(Bits<N>, i64)> {
-        let second = table.open(key)?;
-        let place = i64::try_from(used + 1).expect("places are few");
-        let (after, _, _) = self.view.stay(key, second, place)?;
-        Some((after, self.view.tables.problem.steps[second].duration))
-    }
-
     fn look_up(&self, table: &Table<N>, used: usize, key: &Bits<N>) -> Option<ToGo> {
-        let mut to_go = match self.after_couple(table, used, key) {
-            Some((after, duration)) => {
-                let to_go = table.get(used + 1, &after)?;
-                ToGo {
-                    time: to_go.time + duration,
-                    ..to_go
-                }
-            }
-            None => table.get(used, key)?,
-        };
+        let mut to_go = table.get(used, key)?;
         let left = self.view.tables.all & !table.facets;
         if left != 0 {
             let rests = self.leftout.rest(left, key);

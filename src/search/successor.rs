@@ -224,47 +224,6 @@ impl<'a, const N: usize> View<'a, N> {
             && !t.bar[step].meets(done)
     }
 
-    /// Whether `second` may come directly after `first`, and that after `done`.
-    pub fn may_follow_both(&self, done: &Bits<N>, first: usize, second: usize) -> bool {
-        let mut after = *done;
-        after.insert(first);
-        self.may_follow(&after, &self.allowed(&after), second)
-    }
-
-    /// Places `step` at `place` (from 1) after `key` without any change: the new key, what it costs, and by how much its penalties exceed the
-    /// least that it can pay. `None`: it cannot come now. The last step must end where it starts.
-    pub fn stay(&self, key: &Bits<N>, step: usize, place: i64) -> Option<(Bits<N>, i64, i64)> {
-        let onward = self.onward(key, step, place)?;
-        let mut next = onward
-            .spine
-            .or(&key.and(&self.setup))
-            .or(&key.and(&self.faceted_mask));
-        let mut cost = onward.cost;
-        if !self.faceted_by_step[step].is_empty() {
-            let setup = self.setup_of(&next);
-            let advance = Advance {
-                done: key,
-                must: &self.tables.must,
-                step,
-                place,
-                last_class: self.layout.class_in(key),
-                changed: 0,
-                setup: &setup[..self.tables.n_facets],
-            };
-            cost += self.advance_trackers(&self.faceted_by_step[step], key, &advance, &mut next)?;
-        }
-        let (mut penalty, mut least) = (0, 0);
-        for &f in &self.kept.facets {
-            let Some(choices) = self.tables.choices(step, f) else {
-                continue;
-            };
-            let value = self.layout.value_in(key, f);
-            penalty += choices.iter().find(|c| c.value == value)?.penalty;
-            least += choices.iter().map(|c| c.penalty).min().unwrap_or(0);
-        }
-        Some((next, cost + penalty, penalty - least))
-    }
-
     /// Places `step` at `place` (from 1) after the spine of `key`; `None`: it cannot come now.
     pub fn onward(&self, key: &Bits<N>, step: usize, place: i64) -> Option<Onward<N>> {
         let t = self.tables;

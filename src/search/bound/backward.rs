@@ -45,7 +45,7 @@ pub fn sweep<const N: usize>(view: &View<'_, N>, mut forward: Forward<'_, '_, N>
     let mut layers = std::mem::take(&mut forward.layers);
     let takes = &forward.takes.all;
     let mut frozen: Vec<Frozen<N>> = Vec::with_capacity(layers.len());
-    let (mut next, mut past): (Vec<ToGo>, Vec<ToGo>) = Default::default();
+    let mut next: Vec<ToGo> = Vec::new();
     while let Some(layer) = layers.pop() {
         let used = i64::try_from(layers.len()).expect("places are few");
         let mut here: Vec<ToGo> = layer
@@ -59,15 +59,13 @@ pub fn sweep<const N: usize>(view: &View<'_, N>, mut forward: Forward<'_, '_, N>
                 best
             })
             .collect();
-        for (edges, there) in layer.edges.iter().zip([&next, &past]) {
-            for edge in edges {
-                let (to, takes) = (&there[edge.to as usize], &takes[edge.takes as usize]);
-                here[edge.from as usize].least(
-                    takes.cost + to.cost,
-                    takes.other + to.other,
-                    takes.time + to.time,
-                );
-            }
+        for edge in &layer.edges {
+            let (to, takes) = (&next[edge.to as usize], &takes[edge.takes as usize]);
+            here[edge.from as usize].least(
+                takes.cost + to.cost,
+                takes.other + to.other,
+                takes.time + to.time,
+            );
         }
         for (best, cost) in here.iter_mut().zip(&layer.cost) {
             if cost + best.cost >= forward.below {
@@ -75,7 +73,7 @@ pub fn sweep<const N: usize>(view: &View<'_, N>, mut forward: Forward<'_, '_, N>
             }
         }
         frozen.push(Frozen::of(&layer.groups, &layer.keys, &here));
-        past = std::mem::replace(&mut next, here);
+        next = here;
     }
     frozen.reverse();
     let root = next.first().filter(|r| r.cost < forward.below);
@@ -87,8 +85,6 @@ pub fn sweep<const N: usize>(view: &View<'_, N>, mut forward: Forward<'_, '_, N>
         layers: frozen,
         mask: view.mask,
         done_mask: forward.done_mask,
-        couples: forward.couples,
-        durations: t.problem.steps.iter().map(|s| s.duration).collect(),
         facets: view.scope.facets,
         below: forward.limit,
         root,

@@ -3,15 +3,13 @@
 //!
 //! A layer is filled one done set at a time, from all the done sets that lead to it: its states are then a small set of their own, what
 //! the table before says of them lies together, and a state is dropped for good once all ways to it are known to be too dear. What a
-//! step comes to whatever its set-up is worked out once for all states that differ in their set-ups alone. Two steps that are a
-//! [couple](super::couples) are taken in one transition, past a layer.
+//! step comes to whatever its set-up is worked out once for all states that differ in their set-ups alone.
 
 use std::collections::HashMap;
 
 use rustc_hash::FxBuildHasher;
 
 use super::charges::{Charges, Clocked, Placed};
-use super::couples::Couples;
 use super::layer::{AllTakes, Edge, Layer, Reached, Takes};
 use super::leftout::{LeftOut, Rest};
 use super::simple::Simple;
@@ -55,12 +53,10 @@ pub struct Forward<'f, 'v, const N: usize> {
     pub below: i64,
     /// Layers that are made.
     pub layers: Vec<Layer<N>>,
-    /// What leads on from the last two of them: from the last but one by couples alone.
-    fronts: [Front<N>; 2],
+    /// What leads on from the last of them.
+    front: Front<N>,
     /// Bytes of the layers before these.
     full: usize,
-    /// Steps that are taken together.
-    pub couples: Couples,
     /// Facets that are here and not in the table before.
     added: FacetSet,
     moves: Moves<N>,
@@ -76,8 +72,7 @@ struct Target<const N: usize> {
     keys: Vec<Bits<N>>,
     reached: Vec<Reached>,
     rest: Vec<ToGo>,
-    /// From the layer before, and by couples from the one before that.
-    edges: [Vec<Edge>; 2],
+    edges: Vec<Edge>,
 }
 
 /// What is known of a layer while it is being left.
@@ -87,8 +82,8 @@ struct Front<const N: usize> {
     reached: Vec<Reached>,
     /// For each done set.
     infos: Vec<DoneInfo>,
-    /// Ways to the next layer, and by couples to the one after it.
-    ways: [Vec<Arrivals<N>>; 2],
+    /// Ways to the next layer.
+    ways: Vec<Arrivals<N>>,
 }
 
 /// What is known of a done set before its states are.
@@ -127,9 +122,8 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             limit: frame.below,
             below: frame.below - apart,
             layers: Vec::new(),
-            fronts: Default::default(),
+            front: Front::default(),
             full: 0,
-            couples: Couples::of(view),
             added: frame.previous.map_or(0, |p| view.scope.facets & !p.facets),
             moves: Moves::default(),
             takes: AllTakes::default(),
@@ -159,63 +153,45 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
                 groups: vec![(root.and(&self.done_mask), 0, 1)],
                 keys: vec![root],
                 cost: vec![0],
-                edges: Default::default(),
+                edges: Vec::new(),
             };
             let reached = Reached {
                 cost: 0,
                 other: 0,
                 time: 0,
             };
-            self.fronts = [Front::default(), self.front(&layer, vec![reached])];
+            self.front = self.front(&layer, vec![reached]);
             self.layers.push(layer);
         }
         for used in self.layers.len()..=n {
             if self.full > pause {
                 return Ok(false);
             }
-            let mut one = self.layers.pop().expect("there is a layer");
-            let mut two = self.layers.pop().unwrap_or_default();
-            let fronts = std::mem::take(&mut self.fronts);
+            let mut last = self.layers.pop().expect("there is a layer");
+            let front = std::mem::take(&mut self.front);
             let mut next = Layer::default();
             let mut arrived = Vec::new();
-            for (done, from_one, from_two) in merged(&fronts[1].ways[0], &fronts[0].ways[1]) {
-                let Some(entry) = self.entry(&done, used) else {
+            for (done, ways) in &front.ways {
+                let Some(entry) = self.entry(done, used) else {
                     continue;
                 };
-                for (past, layer, front, ways) in [
-                    (0, &one, &fronts[1], from_one),
-                    (1, &two, &fronts[0], from_two),
-                ] {
-                    for way in ways {
-                        self.arrive(past, layer, front, *way, &entry, used - 1 - past, meter)?;
-                    }
+                for way in ways {
+                    self.arrive(&last, &front, *way, &entry, used - 1, meter)?;
                 }
-                self.keep(
-                    &done,
-                    [&mut one.edges[0], &mut two.edges[1]],
-                    &mut next,
-                    &mut arrived,
-                );
-                let growing = one.bytes()
-                    + two.bytes()
-                    + next.bytes()
-                    + arrived.capacity() * size_of::<Reached>();
+                self.keep(done, &mut last.edges, &mut next, &mut arrived);
+                let growing =
+                    last.bytes() + next.bytes() + arrived.capacity() * size_of::<Reached>();
                 if self.full + growing > self.frame.memory {
                     return Err(Abandoned::TooLarge);
                 }
             }
-            two.shrink();
-            self.full += two.bytes();
-            let [_, last] = fronts;
-            let over = next.keys.is_empty() && one.keys.is_empty();
-            if used > 1 {
-                self.layers.push(two);
-            }
-            self.layers.push(one);
-            if over {
+            last.shrink();
+            self.full += last.bytes();
+            self.layers.push(last);
+            if next.keys.is_empty() {
                 break;
             }
-            self.fronts = [last, self.front(&next, arrived)];
+            self.front = self.front(&next, arrived);
             self.layers.push(next);
         }
         Ok(true)
@@ -224,25 +200,13 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     /// What may follow each done set of a layer, and the done sets that this leads to.
     fn front(&mut self, layer: &Layer<N>, reached: Vec<Reached>) -> Front<N> {
         let mut infos = Vec::with_capacity(layer.groups.len());
-        let mut ways: [Vec<Arrivals<N>>; 2] = Default::default();
+        let mut ways: Vec<Arrivals<N>> = Vec::new();
         let mut index: HashMap<Bits<N>, usize, FxBuildHasher> = HashMap::default();
         for (g, (done, _, _)) in layer.groups.iter().enumerate() {
             let info = self.view.done_info(done, &mut self.moves);
             for (k, &step) in info.candidates.iter().enumerate() {
                 let mut target = *done;
                 target.insert(step);
-                let second = self
-                    .couples
-                    .partner(step)
-                    .filter(|&second| !done.has(second));
-                if let Some(second) = second {
-                    if !self.view.may_follow_both(done, step, second) {
-                        continue;
-                    }
-                    target.insert(second);
-                }
-                let ways = &mut ways[usize::from(second.is_some())];
-                // A done set is one step or two steps larger, so the index serves both.
                 let at = *index.entry(target).or_insert_with(|| {
                     ways.push((target, Vec::new()));
                     ways.len() - 1
@@ -284,14 +248,9 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         })
     }
 
-    /// All transitions from the states of a group with `used` steps done by one candidate; `past`: how many layers they go past.
-    #[expect(
-        clippy::too_many_arguments,
-        reason = "where from, where to, and what bounds both"
-    )]
+    /// All transitions from the states of a group with `used` steps done by one candidate.
     fn arrive(
         &mut self,
-        past: usize,
         layer: &Layer<N>,
         front: &Front<N>,
         way: Way,
@@ -305,12 +264,6 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         let k = way.candidate as usize;
         let step = info.candidates[k];
         let place = i64::try_from(used + 1).expect("places are few");
-        let second = if past == 0 {
-            None
-        } else {
-            self.couples.partner(step)
-        };
-        let charged = |s: usize| frame.charges.concerns(s);
         let mut onward: Option<(Bits<N>, Option<Onward<N>>)> = None;
         let mut arrival = Arrival {
             view,
@@ -319,15 +272,13 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             apart: self.apart,
             info,
             entry,
-            second,
-            place,
             from: 0,
             reached: Reached {
                 cost: 0,
                 other: 0,
                 time: 0,
             },
-            charged: charged(step) || second.is_some_and(charged),
+            charged: frame.charges.concerns(step),
         };
         for i in first..last {
             if !meter.go_on() {
@@ -367,7 +318,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     fn keep(
         &mut self,
         done: &Bits<N>,
-        edges: [&mut Vec<Edge>; 2],
+        edges: &mut Vec<Edge>,
         next: &mut Layer<N>,
         arrived: &mut Vec<Reached>,
     ) {
@@ -395,12 +346,10 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             let last = u32::try_from(next.keys.len()).expect("layers are bounded by memory");
             next.groups.push((*done, first, last));
         }
-        for (seen, edges) in target.edges.iter_mut().zip(edges) {
-            for edge in seen.drain(..) {
-                let to = number[edge.to as usize];
-                if to != u32::MAX {
-                    edges.push(Edge { to, ..edge });
-                }
+        for edge in target.edges.drain(..) {
+            let to = number[edge.to as usize];
+            if to != u32::MAX {
+                edges.push(Edge { to, ..edge });
             }
         }
         target.index.clear();
@@ -410,33 +359,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
     }
 }
 
-/// The done sets that ways from two layers lead to, each with its ways from both.
-fn merged<'w, const N: usize>(
-    one: &'w [Arrivals<N>],
-    two: &'w [Arrivals<N>],
-) -> Vec<(Bits<N>, &'w [Way], &'w [Way])> {
-    let mut all: Vec<(Bits<N>, &[Way], &[Way])> = one
-        .iter()
-        .map(|(done, ways)| (*done, &ways[..], &[][..]))
-        .collect();
-    if two.is_empty() {
-        return all;
-    }
-    let index: HashMap<Bits<N>, usize, FxBuildHasher> = all
-        .iter()
-        .enumerate()
-        .map(|(i, (done, _, _))| (*done, i))
-        .collect();
-    for (done, ways) in two {
-        match index.get(done) {
-            Some(&at) => all[at].2 = ways,
-            None => all.push((*done, &[], ways)),
-        }
-    }
-    all
-}
-
-/// A step, or a couple, placed after a state.
+/// A step placed after a state.
 struct Arrival<'x, 'v, const N: usize> {
     view: &'x View<'v, N>,
     frame: &'x Frame<'x, N>,
@@ -444,10 +367,6 @@ struct Arrival<'x, 'v, const N: usize> {
     apart: i64,
     info: &'x DoneInfo,
     entry: &'x Entry<'x, N>,
-    /// The second step of a couple.
-    second: Option<usize>,
-    /// Place of the (first) step, from 1.
-    place: i64,
     from: u32,
     reached: Reached,
     charged: bool,
@@ -472,17 +391,7 @@ impl<const N: usize> Arrival<'_, '_, N> {
 
     fn take(&self, s: &Successor<N>, target: &mut Target<N>, takes: &mut AllTakes) {
         let t = self.view.tables;
-        let (mut key, mut cost, mut duration) = (s.key, s.cost, t.problem.steps[s.step].duration);
-        // By so much less a plan may have come here that has two set-ups for the couple.
-        let mut less = 0;
-        if let Some(second) = self.second {
-            let Some((after, more, above)) = self.view.stay(&key, second, self.place + 1) else {
-                return;
-            };
-            (key, less) = (after, above);
-            cost += more;
-            duration += t.problem.steps[second].duration;
-        }
+        let (key, cost, duration) = (s.key, s.cost, t.problem.steps[s.step].duration);
         let known = target.index.get(&key).copied();
         let rest = match known {
             Some(at) => target.rest[at as usize],
@@ -497,15 +406,15 @@ impl<const N: usize> Arrival<'_, '_, N> {
             time: s.changeover + duration,
         };
         if self.charged {
-            let Some(sure) = self.sure(s, &edge, less, &rest) else {
+            let Some(sure) = self.sure(s, &edge, &rest) else {
                 return;
             };
             edge.cost += sure;
             edge.other += sure;
         }
-        let cost = self.reached.cost + edge.cost - less;
+        let cost = self.reached.cost + edge.cost;
         let (other, time) = (
-            self.reached.other + edge.other - less,
+            self.reached.other + edge.other,
             self.reached.time + edge.time,
         );
         if cost + rest.cost >= self.below {
@@ -525,7 +434,7 @@ impl<const N: usize> Arrival<'_, '_, N> {
             target.rest.push(rest);
             to
         };
-        target.edges[usize::from(self.second.is_some())].push(Edge {
+        target.edges.push(Edge {
             from: self.from,
             to,
             takes: takes.number(edge),
@@ -533,41 +442,16 @@ impl<const N: usize> Arrival<'_, '_, N> {
     }
 
     /// What the demands on the clock surely cost.
-    fn sure(&self, s: &Successor<N>, edge: &Takes, less: i64, rest: &ToGo) -> Option<i64> {
-        let t = self.view.tables;
-        let limit = self.below + self.apart;
-        let charges = self.frame.charges;
-        let soonest = self.reached.time + s.changeover;
+    fn sure(&self, s: &Successor<N>, edge: &Takes, rest: &ToGo) -> Option<i64> {
         let placed = Placed {
             step: s.step,
-            soonest,
+            soonest: self.reached.time + s.changeover,
             worked: self.info.worked,
             longest: self.info.longest,
-            other: self.reached.other + edge.other - less,
+            other: self.reached.other + edge.other,
         };
-        let Some(second) = self.second else {
-            return charges.least(s.step, &Clocked::of(t, &placed, rest, limit));
-        };
-        let duration = |step: usize| t.problem.steps[step].duration;
-        // The first may start before what changes here: a plan may change it between the two.
-        let first = Placed {
-            soonest: self.reached.time,
-            ..placed
-        };
-        let between = ToGo {
-            time: rest.time + duration(second),
-            ..*rest
-        };
-        let second = Placed {
-            step: second,
-            soonest: soonest + duration(s.step),
-            worked: placed.worked + duration(s.step),
-            longest: placed.longest - t.longest_entry[s.step] - duration(s.step),
-            ..placed
-        };
-        Some(
-            charges.least(s.step, &Clocked::of(t, &first, &between, limit))?
-                + charges.least(second.step, &Clocked::of(t, &second, rest, limit))?,
-        )
+        let limit = self.below + self.apart;
+        let clocked = Clocked::of(self.view.tables, &placed, rest, limit);
+        self.frame.charges.least(s.step, &clocked)
     }
 }

@@ -66,8 +66,8 @@ pub struct Layer<const N: usize> {
     pub keys: Vec<Bits<N>>,
     /// The least cost at which each is reached.
     pub cost: Vec<i64>,
-    /// Transitions to the next layer, and by couples to the one after it.
-    pub edges: [Vec<Edge>; 2],
+    /// Transitions to the next layer.
+    pub edges: Vec<Edge>,
 }
 
 impl<const N: usize> Layer<N> {
@@ -75,7 +75,7 @@ impl<const N: usize> Layer<N> {
     pub fn bytes(&self) -> usize {
         self.keys.capacity() * size_of::<Bits<N>>()
             + self.cost.capacity() * size_of::<i64>()
-            + self.edges.iter().map(Vec::capacity).sum::<usize>() * size_of::<Edge>()
+            + self.edges.capacity() * size_of::<Edge>()
             + self.groups.capacity() * size_of::<(Bits<N>, u32, u32)>()
     }
 
@@ -83,7 +83,7 @@ impl<const N: usize> Layer<N> {
     pub fn shrink(&mut self) {
         self.keys.shrink_to_fit();
         self.cost.shrink_to_fit();
-        self.edges.iter_mut().for_each(Vec::shrink_to_fit);
+        self.edges.shrink_to_fit();
         self.groups.shrink_to_fit();
     }
 }

@@ -3,7 +3,6 @@
 pub mod all;
 pub mod backward;
 pub mod charges;
-pub mod couples;
 pub mod forward;
 pub mod layer;
 pub mod leftout;

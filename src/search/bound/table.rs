@@ -5,7 +5,6 @@ use std::collections::HashMap;
 
 use rustc_hash::FxBuildHasher;
 
-use super::couples::Couples;
 use super::to_go::ToGo;
 use crate::search::done_set::Bits;
 use crate::search::tables::FacetSet;
@@ -17,10 +16,6 @@ pub struct Table<const N: usize> {
     pub(super) layers: Vec<Frozen<N>>,
     pub(super) mask: Bits<N>,
     pub(super) done_mask: Bits<N>,
-    /// Couples that are taken in one: there are no states between their steps.
-    pub(super) couples: Couples,
-    /// Durations of all steps.
-    pub(super) durations: Vec<i64>,
     /// The facets of its view.
     pub facets: FacetSet,
     /// It says nothing of plans that cost as much or more.
@@ -43,17 +38,12 @@ pub struct Group<'a, const N: usize> {
     keys: &'a [Bits<N>],
     to_go: &'a [ToGo],
     mask: &'a Bits<N>,
-    /// In the midst of a couple: the least of what is to come, whatever the state. The states are those after the couple.
-    between: Option<ToGo>,
 }
 
 impl<const N: usize> Group<'_, N> {
-    /// What is to come from a state, or in the midst of a couple at least; `None`: nothing below.
+    /// What is to come from a state; `None`: nothing below.
     #[inline]
     pub fn get(&self, key: &Bits<N>) -> Option<ToGo> {
-        if self.between.is_some() {
-            return self.between;
-        }
         let at = self.keys.binary_search(&key.and(self.mask)).ok()?;
         Some(self.to_go[at])
     }
@@ -61,16 +51,6 @@ impl<const N: usize> Group<'_, N> {
     /// The least cost of them.
     pub fn least(&self) -> i64 {
         self.to_go.iter().map(|t| t.cost).min().unwrap_or(0)
-    }
-
-    /// In the midst of a couple: the second step, which takes so long, is still to come.
-    fn before(mut self, duration: i64) -> Self {
-        let mut least = ToGo::NONE;
-        for t in self.to_go {
-            least.least(t.cost, t.other, t.time + duration);
-        }
-        self.between = Some(least);
-        self
     }
 }
 
@@ -87,32 +67,14 @@ impl<const N: usize> Table<N> {
     /// The states of a done set with `used` steps; `None`: nothing is below.
     #[inline]
     pub fn group(&self, used: usize, key: &Bits<N>) -> Option<Group<'_, N>> {
-        let done = key.and(&self.done_mask);
-        let Some(second) = self.couples.open(&done) else {
-            return self.states(used, &done);
-        };
-        let mut after = done;
-        after.insert(second);
-        let group = self.states(used + 1, &after)?;
-        Some(group.before(self.durations[second]))
-    }
-
-    fn states(&self, used: usize, done: &Bits<N>) -> Option<Group<'_, N>> {
         let layer = self.layers.get(used)?;
-        let &(from, to) = layer.groups.get(done)?;
+        let &(from, to) = layer.groups.get(&key.and(&self.done_mask))?;
         let range = from as usize..to as usize;
         Some(Group {
             keys: &layer.keys[range.clone()],
             to_go: &layer.to_go[range],
             mask: &self.mask,
-            between: None,
         })
-    }
-
-    /// In the midst of a couple that is taken in one: its second step.
-    #[inline]
-    pub fn open(&self, key: &Bits<N>) -> Option<usize> {
-        self.couples.open(key)
     }
 
     /// What is to come from a state of a view with at least the scope of this one, with `used` steps done; `None`: nothing below.

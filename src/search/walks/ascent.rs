@@ -226,7 +226,7 @@ impl<const N: usize> Ascent<N> {
     }
 }
 
-/// For each step the first step of the couple of which it is the second.
+/// For each step the one before it of which it is the like: alike in all that they ask for, and one directly after the other.
 fn seconds<const N: usize>(t: &Tables<'_, N>) -> Vec<Option<usize>> {
     let mut second: Vec<Option<usize>> = vec![None; t.n];
     let mut taken = vec![false; t.n];

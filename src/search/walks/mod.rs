@@ -10,8 +10,9 @@
 //! negative, ways and stops are monotone in the facets. It comes to each step once, so its tolls cancel (Lagrangian relaxation: N. Christofides, A. Mingozzi,
 //! P. Toth, *State-space relaxation procedures for the computation of bounds to routing problems*, Networks 11:145-164, 1981). Steps that may be
 //! left out are no nodes of walks: if they end in the posture in which they start, a plan without them costs no more ([`super::fewer`]); where one does not,
-//! there is no such bound. Of a couple ([`super::bound::couples`]) the second step is left out and the first pays its penalties too: of the two set-ups the one
-//! of lesser penalty would do for both.
+//! there is no such bound. Of two steps that are alike in all that they ask for and must follow each other, such as the sides of a movement, the
+//! second is left out and the first pays its penalties too: of the two set-ups the one of lesser penalty would do for both, since here whatever changes between them
+//! may as well change before both or after both.
 //!
 //! **Relaxes** that each step is done exactly once (tolls push towards it), demands other than precedences and blocks, the clock, that a change that is
 //! early is final, and facets that make the grid of set-ups too large.
