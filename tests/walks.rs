@@ -22,7 +22,7 @@ const SIZE: Size = Size {
 fn bounds(problem: &Problem, best: Option<i64>, climbs: usize) -> Option<Vec<i64>> {
     let tables = Tables::<N>::new(problem);
     let mut ascent = Ascent::new(&tables, 1 << 28)?;
-    ascent.settle(&mut |_| true);
+    ascent.settle(best, &mut |_| true);
     let mut bounds = vec![ascent.bound()];
     for _ in 0..climbs {
         ascent.climb(best, &mut |_| true);
@@ -92,11 +92,11 @@ fn walks_that_remember_everything_are_orders() {
         // As high as it can get: what is known is above the best plan.
         let known = best.map(|best| best + 1000);
         let bounds = bounds(&problem, known, 40).unwrap();
-        assert_eq!(
-            *bounds.last().unwrap(),
-            best.unwrap_or(MOST_COST),
-            "seed {seed}: {bounds:?}"
-        );
+        let highest = *bounds.last().unwrap();
+        match best {
+            Some(best) => assert_eq!(highest, best, "seed {seed}: {bounds:?}"),
+            None => assert!(highest >= MOST_COST, "seed {seed}: {bounds:?}"),
+        }
     }
     assert!(
         impossible > 5,

@@ -1,12 +1,13 @@
 //! Random small problems in which changing a facet early pays for the sake of the clock: few steps, most of which care about few facets; facets
 //! that are changed from everywhere and take long; demands on the clock that count, whose figures are those of a plan that changes early, and
-//! stretches that one step exceeds by itself.
+//! stretches that one step exceeds by itself; often two steps that are alike and must follow each other.
 
 use rand::seq::IndexedRandom;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use segue::exchange::problem_file;
 use segue::problem::check::check;
+use segue::problem::demand::contiguous::Contiguous;
 use segue::problem::demand::longest::Longest;
 use segue::problem::demand::{Demand, Kind};
 use segue::problem::facet::Facet;
@@ -53,6 +54,9 @@ pub fn eager(seed: u64) -> Problem {
         facets,
         demands: Vec::new(),
     };
+    if n > 2 && die.random_bool(0.4) {
+        with_pair(&mut made, &mut die);
+    }
     // Figures come from two plans, so that one keeps what the other breaks.
     for _ in 0..2 {
         let (order, setups) = plan(&made, &mut die);
@@ -70,6 +74,34 @@ pub fn eager(seed: u64) -> Problem {
     }
     assert_eq!(check(&made), [], "seed {seed} makes no sound problem");
     made
+}
+
+/// The first two steps become alike and must follow each other.
+fn with_pair(made: &mut Problem, die: &mut ChaCha8Rng) {
+    let [first, second, ..] = &mut made.steps[..] else {
+        return;
+    };
+    (first.optional, first.end) = (None, first.start);
+    for (f, list) in first.setup.iter_mut().enumerate() {
+        // A choice of two values: the pair may change between its steps.
+        if let Some(choices) = list.as_mut().filter(|_| die.random_bool(0.5)) {
+            let value = (choices[0].value + 1) % made.facets[f].values.len();
+            let penalty = pick(die, &[0, 0, 50, 300]);
+            choices.push(Choice { value, penalty });
+        }
+    }
+    *second = Step {
+        id: second.id.clone(),
+        ..first.clone()
+    };
+    made.demands.push(Demand {
+        kind: Kind::Contiguous(Contiguous {
+            steps: vec![0, 1],
+            ordered: die.random_bool(0.3),
+            within: 0,
+        }),
+        weight: None,
+    });
 }
 
 fn pick<T: Copy>(die: &mut ChaCha8Rng, of: &[T]) -> T {

@@ -8,6 +8,10 @@
 
 #[allow(dead_code, reason = "not every test looks at early changes")]
 pub mod eager;
+#[allow(dead_code, reason = "not every test looks at larger problems")]
+pub mod embed;
+#[allow(dead_code, reason = "not every test looks at pairs")]
+pub mod pairs;
 pub mod random;
 #[allow(dead_code, reason = "not every test looks at tight problems")]
 pub mod tight;

@@ -58,8 +58,10 @@ pub fn tight(seed: u64, size: &Size) -> Problem {
         }
         Shape::Clock => 0.2,
     };
-    // Most of the demands drawn at first go: what is left is easier to keep, so more problems have a plan.
-    made.demands.retain(|_| die.random_bool(kept));
+    alike_again(&mut made);
+    // Most of the demands drawn at first go: what is left is easier to keep, so more problems have a plan. Pairs that must follow each other stay.
+    made.demands
+        .retain(|d| die.random_bool(kept) || pair(d).is_some());
     let (order, setups) = plan(&made, &mut die);
     let judged = evaluate(&made, &order, &setups);
     assert_eq!(judged.errors, Vec::<String>::new(), "seed {seed}");
@@ -112,6 +114,26 @@ fn early(p: &mut Problem, die: &mut ChaCha8Rng) {
     }
 }
 
+/// Two steps that must follow each other.
+pub fn pair(demand: &Demand) -> Option<[usize; 2]> {
+    match &demand.kind {
+        Kind::Contiguous(d) if demand.weight.is_none() && d.within == 0 => {
+            d.steps[..].try_into().ok()
+        }
+        _ => None,
+    }
+}
+
+/// The second of each pair asks for what the first asks for, whatever was made of both, if they are of one length and of one place.
+fn alike_again(p: &mut Problem) {
+    for [a, b] in p.demands.iter().filter_map(pair).collect::<Vec<_>>() {
+        let (one, other) = (p.steps[a].clone(), &mut p.steps[b]);
+        if (one.duration, one.start, one.end) == (other.duration, other.start, other.end) {
+            other.setup = one.setup;
+        }
+    }
+}
+
 /// Each extreme now and then.
 fn extremes(p: &mut Problem, die: &mut ChaCha8Rng) {
     if die.random_bool(0.3) {
@@ -151,7 +173,7 @@ fn extremes(p: &mut Problem, die: &mut ChaCha8Rng) {
     }
 }
 
-/// An order and set-ups that are allowed, with early changes at random; demands are not looked at.
+/// An order and set-ups that are allowed, with early changes at random; of the demands only pairs are looked at.
 pub fn plan(p: &Problem, die: &mut ChaCha8Rng) -> (Vec<usize>, Vec<Vec<usize>>) {
     let mut order: Vec<usize> = (0..p.steps.len())
         .filter(|&s| p.steps[s].optional.is_none() || die.random_bool(0.5))
@@ -165,6 +187,15 @@ pub fn plan(p: &Problem, die: &mut ChaCha8Rng) -> (Vec<usize>, Vec<Vec<usize>>) 
     staged.sort_by_key(|&s| p.steps[s].stage);
     for (&place, &step) in places.iter().zip(&staged) {
         order[place] = step;
+    }
+    // The second of a pair goes behind the first; of several pairs the last one drawn is sure to stand.
+    for [a, b] in p.demands.iter().filter_map(pair) {
+        let alike = p.steps[a].stage == p.steps[b].stage;
+        if alike && order.contains(&a) && order.contains(&b) {
+            order.retain(|&s| s != b);
+            let at = order.iter().position(|&s| s == a).expect("it is used");
+            order.insert(at + 1, b);
+        }
     }
     let mut setups = vec![vec![0; p.facets.len()]; order.len()];
     for f in 0..p.facets.len() {
