@@ -437,8 +437,10 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         if self.of != Of::Whole {
             return;
         }
-        let mut from_below = (self.from_below.take())
-            .unwrap_or_else(|| FromBelow::new(self.tables, quiet::<N>, &mut self.meter));
+        let mut from_below = (self.from_below.take()).unwrap_or_else(|| {
+            let best = self.incumbent.plan.as_ref();
+            FromBelow::new(self.tables, quiet::<N>, best, &mut self.meter)
+        });
         while self.goes_on() {
             let before = self.meter.nodes();
             let (best, below) = (self.incumbent.plan.as_ref(), self.incumbent.below());

@@ -23,7 +23,7 @@ const FIRST_STEPS: u64 = 28;
 pub struct FromBelow<'p, const N: usize> {
     problem: &'p Problem,
     search: Search,
-    ascent: Option<Ascent<N>>,
+    ascent: Option<Ascent<'p, N>>,
     rounds: Option<Rounds<'p>>,
     /// Whether fewer steps have come to be too many.
     slow: bool,
@@ -43,12 +43,18 @@ pub struct Turn {
 }
 
 impl<'p, const N: usize> FromBelow<'p, N> {
-    /// Makes ready; `search` solves the problems with fewer steps.
-    pub fn new(t: &Tables<'p, N>, search: Search, meter: &mut Meter<'_>) -> Self {
+    /// Makes ready; `search` solves the problems with fewer steps, `best` is a plan that is known.
+    pub fn new(
+        t: &'p Tables<'p, N>,
+        search: Search,
+        best: Option<&Plan>,
+        meter: &mut Meter<'_>,
+    ) -> Self {
         let bytes = usize::try_from(meter.memory() / WALKS_MEMORY).unwrap_or(usize::MAX);
         let mut ascent = Ascent::new(t, bytes);
         if let Some(ascent) = &mut ascent {
-            ascent.settle(&mut |nodes| meter.spend(nodes));
+            let known = best.map(|plan| plan.score);
+            ascent.settle(known, &mut |nodes| meter.spend(nodes));
         }
         Self {
             problem: t.problem,

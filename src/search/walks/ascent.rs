@@ -13,6 +13,7 @@
 use super::grid::{Grid, MOST_COST};
 use super::memory::Memory;
 use super::price::Walks;
+use crate::problem::figures::GREATEST;
 use crate::search::rungs::hierarchy;
 use crate::search::tables::Tables;
 use crate::search::wrongs::wrongs;
@@ -34,18 +35,31 @@ const SHARE: f64 = 0.7;
 const LAST_WALKS: usize = 8;
 /// So many additions count as one state.
 const ADDITIONS: usize = 1000;
+/// Where the unit is not one, the best plan known costs this part of what can be told of.
+const ROOM: i64 = 32;
+/// Without a plan, the unit becomes so many times larger at a time, and no larger than this.
+const COARSER: i64 = 16;
+const MOST_UNIT: i64 = GREATEST / MOST_COST;
 /// A climb that gains less than this part of the gap, memories being full, was the last.
 const LEAST_GAIN: f64 = 0.002;
 
 /// Tolls, memories and walks, and the best bound that they gave.
 #[derive(Debug)]
-pub struct Ascent<const N: usize> {
+pub struct Ascent<'t, const N: usize> {
+    tables: &'t Tables<'t, N>,
+    /// Steps that pay for one left out as well.
+    twice: Vec<bool>,
+    /// What costs are counted in.
+    unit: i64,
     grid: Grid,
     memory: Memory<N>,
     walks: Walks,
-    /// The best tolls, by step.
+    /// The best tolls, by step, in units.
     tolls: Vec<f32>,
+    /// The best bound since the unit is this one, in units.
     bound: i64,
+    /// The best bound of all.
+    told: i64,
     /// Climbs so far.
     climbs: usize,
     /// Bytes that it may use.
@@ -65,9 +79,9 @@ pub enum Then {
     Over,
 }
 
-impl<const N: usize> Ascent<N> {
+impl<'t, const N: usize> Ascent<'t, N> {
     /// Without tolls. `None` where there is no such bound, or it would take more than so many bytes.
-    pub fn new(t: &Tables<'_, N>, bytes: usize) -> Option<Self> {
+    pub fn new(t: &'t Tables<'t, N>, bytes: usize) -> Option<Self> {
         let steps = &t.problem.steps;
         let goes = |s: usize| steps[s].start == steps[s].end;
         if t.must.is_empty() || !(0..t.n).all(|s| t.must.has(s) || goes(s)) {
@@ -76,12 +90,16 @@ impl<const N: usize> Ascent<N> {
         let second = seconds(t);
         let twice: Vec<bool> = (0..t.n).map(|s| second.contains(&Some(s))).collect();
         let walked = t.must.iter().filter(|&s| second[s].is_none()).collect();
-        let grid = Grid::new(t, &hierarchy(t), MOST_SETUPS, &twice);
+        let grid = Grid::new(t, &hierarchy(t), MOST_SETUPS, &twice, 1);
         let memory = Memory::new(t, walked);
         let walks = Walks::new(t, &memory, &grid);
         let ascent = Self {
+            tables: t,
+            twice,
+            unit: 1,
             tolls: vec![0.0; t.n],
             bound: 0,
+            told: 0,
             climbs: 0,
             bytes,
             full: false,
@@ -94,7 +112,30 @@ impl<const N: usize> Ascent<N> {
 
     /// No plan costs less.
     pub fn bound(&self) -> i64 {
-        self.bound
+        self.told
+    }
+
+    /// Counts in a unit in which the best plan known lies below [`MOST_COST`], or, where none is known, in a larger one where bounds come near it.
+    /// A unit that has become far too large is given up for a smaller one.
+    fn fit(&mut self, best: Option<i64>) {
+        let unit = match best {
+            Some(best) if best < MOST_COST => 1,
+            // Tolls need room: each may be as much as many steps cost on the average.
+            Some(best) => best / (MOST_COST / ROOM) + 1,
+            None if self.bound > MOST_COST / 2 && self.unit < MOST_UNIT => self.unit * COARSER,
+            None => self.unit,
+        };
+        if unit <= self.unit && unit > self.unit / COARSER {
+            return;
+        }
+        let order = hierarchy(self.tables);
+        self.grid = Grid::new(self.tables, &order, MOST_SETUPS, &self.twice, unit);
+        let shorter = self.unit as f64 / unit as f64;
+        let most = most_toll(self.memory.steps.len());
+        for toll in &mut self.tolls {
+            *toll = (f64::from(*toll) * shorter).round().clamp(-most, most) as f32;
+        }
+        (self.unit, self.bound) = (unit, 0);
     }
 
     /// States that one pricing counts for.
@@ -105,12 +146,15 @@ impl<const N: usize> Ascent<N> {
     /// Prices walks with some tolls; whether there are walks, and what the cheapest costs.
     fn price(&mut self, tolls: &[f32]) -> Option<i64> {
         let price = self.walks.price(&self.memory, &self.grid, tolls);
-        self.bound = self.bound.max(price.unwrap_or(MOST_COST));
+        // Of plans that cost more than this nothing is said.
+        self.bound = self.bound.max(price.unwrap_or(MOST_COST).min(MOST_COST));
+        self.told = self.told.max(self.bound.saturating_mul(self.unit));
         price
     }
 
-    /// The bound of the tolls so far. `go_on` is asked before each pricing, with the states that it counts for.
-    pub fn settle(&mut self, go_on: &mut dyn FnMut(u64) -> bool) {
+    /// The bound of the tolls so far. `go_on` is asked before each pricing, with the states that it counts for. `best`: what the best plan known costs.
+    pub fn settle(&mut self, best: Option<i64>, go_on: &mut dyn FnMut(u64) -> bool) {
+        self.fit(best);
         if go_on(self.work()) {
             let tolls = std::mem::take(&mut self.tolls);
             self.price(&tolls);
@@ -120,12 +164,17 @@ impl<const N: usize> Ascent<N> {
 
     /// Climbs until steps lead no higher, then lets memories grow. `best`: what the best plan known costs.
     pub fn climb(&mut self, best: Option<i64>, go_on: &mut dyn FnMut(u64) -> bool) -> Then {
+        self.fit(best);
+        let coarser = best.is_none() && self.unit < MOST_UNIT;
         // Without a plan the level is a fifth above the first bound.
-        let best = best.unwrap_or(self.bound * 6 / 5 + 1).min(MOST_COST);
+        let best = best.map_or(self.bound * 6 / 5 + 1, |best| {
+            best / self.unit + i64::from(best % self.unit != 0)
+        });
+        let best = best.min(MOST_COST);
         let before = self.bound;
         let steps = self.memory.steps.clone();
         let n = steps.len() as f64;
-        let most_toll = (MOST_COST / i64::try_from(steps.len()).expect("steps are few")) as f64;
+        let most_toll = most_toll(steps.len());
         let mut tolls = self.tolls.clone();
         let mut mean: Option<Vec<f64>> = None;
         let mut seen: Vec<Vec<usize>> = Vec::new();
@@ -136,7 +185,8 @@ impl<const N: usize> Ascent<N> {
                 return Then::Stopped;
             }
             let Some(price) = self.price(&tolls) else {
-                return Then::Over;
+                // No walk at all, or none that can be told of in this unit.
+                return if coarser { Then::Higher } else { Then::Over };
             };
             let walk = self.walks.cheapest(&self.memory, &self.grid, &tolls);
             if mean.is_none() {
@@ -181,7 +231,7 @@ impl<const N: usize> Ascent<N> {
             for &s in &steps {
                 let moved = f64::from(tolls[s]) + length * (came[s] - 1.0);
                 // Rounding is harmless: any tolls give a bound.
-                tolls[s] = moved.round().clamp(-most_toll.floor(), most_toll.floor()) as f32;
+                tolls[s] = moved.round().clamp(-most_toll, most_toll) as f32;
             }
             mean = Some(came);
         }
@@ -224,6 +274,11 @@ impl<const N: usize> Ascent<N> {
         }
         grew
     }
+}
+
+/// No toll of so many steps is above this or below its negative, in units.
+fn most_toll(steps: usize) -> f64 {
+    (MOST_COST / i64::try_from(steps).expect("steps are few")) as f64
 }
 
 /// For each step the one before it of which it is the like: alike in all that they ask for, and one directly after the other.

@@ -1,12 +1,14 @@
 //! The set-ups of some facets as a dense grid, and what it takes to come into a step from each of them.
 //!
-//! Costs are 32-bit floats that hold whole numbers: below 2^24 these are exact, and the processor takes the lesser of two of them at once.
+//! Costs are 32-bit floats that hold whole numbers: below 2^24 these are exact, and the processor takes the lesser of two of them at once. Where
+//! plans cost more than that, costs are counted in a larger unit and each is rounded down: a walk then costs no more than in full, so the
+//! bound stays one, and loses one unit at most for each change, way and penalty of a walk.
 
 use crate::search::tables::Tables;
 
 /// No way leads there.
 pub const FAR: f32 = f32::INFINITY;
-/// Plans that cost more are not told of; nor do tolls come to more than this in all, so that what a plan still pays lies below twice as much.
+/// Plans that cost more units are not told of; nor do tolls come to more than this in all, so that what a plan still pays lies below twice as much.
 pub const MOST_COST: i64 = 1 << 22;
 /// Walks dearer than this, tolls on, are as good as none.
 pub const FAR_ENOUGH: f32 = (2 * MOST_COST) as f32;
@@ -52,13 +54,16 @@ pub struct Room {
 
 impl Grid {
     /// The grid of the facets of `order`, those left out that would make it larger than `most` set-ups. Steps that are `twice` pay their penalties twice.
+    /// Costs are counted in `unit`s of the score, at least 1.
     pub fn new<const N: usize>(
         t: &Tables<'_, N>,
         order: &[usize],
         most: usize,
         twice: &[bool],
+        unit: i64,
     ) -> Self {
         let problem = t.problem;
+        let small = |cost: i64| small(cost, unit);
         let (mut facets, mut values, mut size) = (Vec::new(), Vec::new(), 1);
         for &f in order {
             let list = used(t, f);
@@ -152,7 +157,7 @@ impl Grid {
         };
         let end = t.row(problem.end.as_ref().and_then(|e| e.posture));
         let starts = problem.steps.iter().map(|s| s.start).chain([end]);
-        grid.way = starts.map(|to| grid.ways(t, &reached, to)).collect();
+        grid.way = (starts.map(|to| grid.ways(t, &reached, to, unit))).collect();
         let ends: Vec<Option<usize>> = (facets.iter().enumerate())
             .map(|(k, &f)| problem.end.as_ref()?.setup[f].map(|v| number(&grid.values[k], v)))
             .collect();
@@ -165,7 +170,13 @@ impl Grid {
     }
 
     /// What a change-over to a row of `ways` costs besides the changes.
-    fn ways<const N: usize>(&self, t: &Tables<'_, N>, reached: &[u32], to: usize) -> Vec<f32> {
+    fn ways<const N: usize>(
+        &self,
+        t: &Tables<'_, N>,
+        reached: &[u32],
+        to: usize,
+        unit: i64,
+    ) -> Vec<f32> {
         let mut way = Vec::with_capacity(self.masks * self.rows);
         for mask in 0..self.masks {
             let bits = reached.iter().enumerate();
@@ -179,7 +190,7 @@ impl Grid {
             for row in 0..self.rows {
                 way.push(match t.way(reach, row, to) {
                     i64::MAX => FAR,
-                    time => small(time * t.problem.time_weight + stop),
+                    time => small(time * t.problem.time_weight + stop, unit),
                 });
             }
         }
@@ -381,9 +392,9 @@ fn runs(list: &[(usize, f32)]) -> Vec<(usize, usize)> {
     runs
 }
 
-/// A cost as a float; what is far too much stays far too much.
-fn small(cost: i64) -> f32 {
-    cost.min(2 * MOST_COST + 1) as f32
+/// A cost in units, rounded down, as a float; what is far too much stays far too much.
+fn small(cost: i64, unit: i64) -> f32 {
+    (cost / unit).min(2 * MOST_COST + 1) as f32
 }
 
 /// Each cell becomes no more than its `ahead` and `cost`.
