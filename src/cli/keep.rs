@@ -26,7 +26,7 @@ use crate::week::nearest::{keeping, nearest};
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Keep, voice: Voice) -> Result<End, Refusal> {
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     if let Some(least) = args.pairs {
         return keep(&prepared, usize::from(least), args, &limits, voice);

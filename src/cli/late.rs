@@ -20,7 +20,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
     files.hold_no_picture()?;
     files.spare(&[&args.brief])?;
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     files.fit(prepared.brief.date.as_deref())?;
     let line = voice.progress();

@@ -44,7 +44,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     let read: Vec<&Path> = args.briefs.iter().map(PathBuf::as_path).collect();
     files.spare(&read)?;
     let classes = texts(args, &files)?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let mut planned = Vec::new();
     for read in classes {
         let one = class(read, args, &limits, voice)?;

@@ -21,7 +21,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     files.hold_several()?;
     files.spare(&[&args.brief])?;
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let wish = Wish {
         count: usize::from(args.count),
