@@ -31,6 +31,7 @@ fn begun<'a>(problem: &'a Problem, plan: &'a Evaluation, done: usize, share: i64
         problem,
         plan,
         done,
+        plan_is_proven: true,
         left: (timeline.finish - now) * share / 100,
         behind: 0,
         movements: (0..problem.steps.len())

@@ -55,7 +55,8 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
             text.push_str(&terminal::picture(&picture, columns));
         }
         if let Some(conflict) = &found.after.conflict {
-            let sections = eased::sections(&found.after.compiled, conflict, None);
+            let interrupted = found.after.interrupted;
+            let sections = eased::sections(&found.after.compiled, conflict, None, interrupted);
             text.push_str(&terminal::sections(&sections, columns));
         }
         text

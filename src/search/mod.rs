@@ -183,12 +183,17 @@ fn width(problem: &Problem) -> usize {
 }
 
 /// The best set-ups for a fixed order (the order "as given"): exact over set-ups, soft demands counted, demands that must hold
-/// counted as broken rather than forbidden (so that an answer always comes). Returns the set-ups, one entry for each step of `order`;
-/// `None` if the search was stopped by `limits` before it had any.
-pub fn best_setups(problem: &Problem, order: &[usize], limits: &Limits) -> Option<Vec<Vec<usize>>> {
-    solve(&setups::fixed(problem, order), limits, &mut |_| {})
-        .plan
-        .map(|plan| plan.setups)
+/// counted as broken rather than forbidden (so that an answer always comes). Returns the set-ups, one entry for each step of `order`, and
+/// whether it is proven that none are better; `None` if the search was stopped by `limits` before it had any.
+pub fn best_setups(
+    problem: &Problem,
+    order: &[usize],
+    limits: &Limits,
+) -> Option<(Vec<Vec<usize>>, bool)> {
+    let fixed = setups::fixed(problem, order);
+    let outcome = solve(&fixed, limits, &mut |_| {});
+    let proven = outcome.proven();
+    outcome.plan.map(|plan| (plan.setups, proven))
 }
 
 fn run<const N: usize>(
