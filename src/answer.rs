@@ -23,8 +23,8 @@ use crate::search::{best_setups, solve};
 use crate::source::Source;
 use crate::week::swaps::{Swap, lists, swapped};
 
-/// How many states the set-ups of her own order may take: the same on every machine. Soon over even where the search was interrupted.
-pub const OWN_ORDER: u64 = 20_000;
+/// How many states the set-ups of her own order may take: the same on every machine. Where it was interrupted it is soon over.
+pub const OWN_ORDER: u64 = 150_000;
 
 /// How a class is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
