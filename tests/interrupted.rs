@@ -2,6 +2,7 @@
 //!
 //! The moments are drawn anew in each run; what is found wrong names the seed, and `SEGUE_SEED=N` draws the same ones again.
 #![cfg(unix)]
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
 
 use std::io::{BufRead, BufReader, Read, Write};
 use std::path::PathBuf;
@@ -18,8 +19,9 @@ use serde_json::Value;
 
 const SIX: &str = "scenarios/quick-six.toml";
 const NOON: &str = "scenarios/packed-noon.toml";
-/// How often each command is interrupted, and stopped by its limits, on each class; twice as often those that go on after a first plan.
-const TIMES: usize = 2;
+/// How often each command is asked on each class; twice as often those that go on after a first plan.
+const INTERRUPTS: usize = 2;
+const LIMITS: usize = 1;
 const GO_ON: [&str; 3] = ["vary", "keep", "late"];
 /// So many programs at a time.
 const AT_A_TIME: usize = 3;
@@ -243,13 +245,13 @@ fn classes(folder: &tempfile::TempDir) -> Vec<[String; 2]> {
 }
 
 /// What every command is asked on every class, with and without `--json`; each into a file of its own.
-fn questions(folder: &tempfile::TempDir, rng: &mut ChaCha8Rng) -> Vec<Vec<String>> {
+fn questions(folder: &tempfile::TempDir, rng: &mut ChaCha8Rng, times: usize) -> Vec<Vec<String>> {
     let mut all = Vec::new();
     for [class, problem] in classes(folder) {
-        for turn in 0..2 * TIMES {
+        for turn in 0..2 * times {
             let page: PathBuf = folder.path().join(format!("page-{}.md", all.len()));
             for mut args in commands(&class, &problem, &page.display().to_string()) {
-                if turn >= TIMES && !GO_ON.contains(&args[0].as_str()) {
+                if turn >= times && !GO_ON.contains(&args[0].as_str()) {
                     continue;
                 }
                 if rng.random_bool(0.5) && !args.contains(&"--lines".to_owned()) {
@@ -267,7 +269,7 @@ fn an_interrupt_at_any_moment_ends_in_the_best_so_far_and_in_no_falsehood() {
     let folder = tempfile::tempdir().expect("a folder");
     let seed = seed();
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let runs: Vec<_> = (questions(&folder, &mut rng).into_iter())
+    let runs: Vec<_> = (questions(&folder, &mut rng, INTERRUPTS).into_iter())
         .map(|args| {
             let delay = Duration::from_secs_f64(drawn(&mut rng, 0.005, 1.2));
             (args, Some(delay))
@@ -281,7 +283,7 @@ fn a_search_out_of_nodes_or_time_says_what_it_found_and_no_falsehood() {
     let folder = tempfile::tempdir().expect("a folder");
     let seed = seed();
     let mut rng = ChaCha8Rng::seed_from_u64(seed);
-    let runs: Vec<_> = (questions(&folder, &mut rng).into_iter())
+    let runs: Vec<_> = (questions(&folder, &mut rng, LIMITS).into_iter())
         .map(|mut args| {
             args.extend(if rng.random_bool(0.7) {
                 let nodes = drawn(&mut rng, 1.0, 20_000.0);

@@ -274,7 +274,7 @@ pub fn rest(begun: &Begun<'_>, cut: &[usize], until: Option<i64>) -> Rest {
 fn as_planned(begun: &Begun<'_>, rest: Rest) -> Option<Rest> {
     let timeline = &begun.plan.timeline;
     let found = evaluate(&rest.problem, &timeline.order, &timeline.setups);
-    found.feasible().then(|| Rest { found, ..rest })
+    found.feasible().then_some(Rest { found, ..rest })
 }
 
 fn judged(mut rest: Rest, outcome: &Outcome, whole: Option<&Rest>) -> Option<Rest> {
