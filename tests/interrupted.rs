@@ -161,8 +161,10 @@ fn wrong(said: &Said, signal: bool) -> Option<String> {
     let interrupted = said.code == Some(130);
     // Cuts that do not help, fewer classes than asked; within a limit, an order that was not found.
     let may_be_no = !signal || ["late", "vary"].contains(&said.args[0].as_str());
-    let ends_well =
-        said.code == Some(0) || interrupted && signal || said.code == Some(1) && may_be_no;
+    let over = said.code == Some(0) || said.code == Some(1) && may_be_no;
+    // The long class is never over before the signal.
+    let endless = signal && said.args.iter().any(|arg| arg.contains("long."));
+    let ends_well = interrupted && signal || over && !endless;
     if !ends_well || both.contains("panicked") {
         return Some("it ends as it may not".to_owned());
     }
