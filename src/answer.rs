@@ -23,8 +23,8 @@ use crate::search::{best_setups, solve};
 use crate::source::Source;
 use crate::week::swaps::{Swap, lists, swapped};
 
-/// How many states the set-ups of her own order may take: the same on every machine, and soon over even where the search is interrupted.
-pub const OWN_ORDER: u64 = 20_000;
+/// How many states the set-ups of her own order may take: the same on every machine. Where it was interrupted it is soon over.
+pub const OWN_ORDER: u64 = 150_000;
 
 /// How a class is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -76,14 +76,25 @@ pub struct Answer {
     pub outcome: Outcome,
     /// The plan scored by the referee, if there is one.
     pub best: Option<Evaluation>,
-    /// Her own order with the cheapest set-ups, scored by the referee; `None` if they were not found within [`OWN_ORDER`].
-    pub as_given: Option<Evaluation>,
+    /// Her own order with the cheapest set-ups; `None` if none were found within [`OWN_ORDER`].
+    pub as_given: Option<AsGiven>,
     /// What cannot hold together, where no order exists.
     pub conflict: Option<Conflict>,
     /// Single changes that make an order possible, where none exists.
     pub relaxations: Option<Relaxations>,
     /// What the reader noticed and went on with.
     pub notes: Vec<Diagnostic>,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
+}
+
+/// Her own order with the cheapest set-ups.
+#[derive(Debug, Clone)]
+pub struct AsGiven {
+    /// The order with its set-ups, scored by the referee.
+    pub found: Evaluation,
+    /// Whether no set-ups are cheaper; if not, what is saved against it may be less than it seems.
+    pub proven: bool,
 }
 
 /// Reads and compiles a class.
@@ -240,19 +251,21 @@ pub fn choice(prepared: &Prepared, most: usize, seed: u64) -> Choice {
 
 /// Plans a class that was compiled, and where there is no order tries which changes to its text would help.
 pub fn plan(prepared: &Prepared, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Answer {
-    let (mut answer, mut allowance) = planned(prepared, limits, progress);
+    let outcome = solve(&prepared.compiled.problem, limits, progress);
+    concluded(prepared, outcome, limits)
+}
+
+/// The same from a search that has ended, within what it has left of its limits.
+pub fn concluded(prepared: &Prepared, outcome: Outcome, limits: &Limits) -> Answer {
+    let (mut answer, mut allowance) = judged(prepared, outcome, limits);
     answer.relaxations = (answer.conflict.as_ref()).map(|c| eased(prepared, c, &mut allowance));
+    answer.interrupted = limits.cancelled();
     answer
 }
 
-/// Plans a class that was compiled, and gives what is left of the limits.
-fn planned(
-    prepared: &Prepared,
-    limits: &Limits,
-    progress: &mut dyn FnMut(&Progress),
-) -> (Answer, Allowance) {
+/// What comes of a search, and what it leaves of the limits.
+fn judged(prepared: &Prepared, outcome: Outcome, limits: &Limits) -> (Answer, Allowance) {
     let problem = &prepared.compiled.problem;
-    let outcome = solve(problem, limits, progress);
     let best = outcome
         .plan
         .as_ref()
@@ -265,10 +278,11 @@ fn planned(
         compiled: Arc::clone(&prepared.compiled),
         outcome,
         best,
-        as_given: as_given(problem),
+        as_given: as_given(problem, limits),
         conflict,
         relaxations: None,
         notes: prepared.notes.clone(),
+        interrupted: limits.cancelled(),
     };
     (answer, allowance)
 }
@@ -302,10 +316,14 @@ pub fn try_out(
         ..prepared.clone()
     };
     let half = half(limits);
+    let mut planned = |class: &Prepared| {
+        let outcome = solve(&class.compiled.problem, &half, progress);
+        judged(class, outcome, &half).0
+    };
     Ok(Tried {
         wanted: wanted.clone(),
-        before: planned(prepared, &half, progress).0,
-        after: planned(&other, &half, progress).0,
+        before: planned(prepared),
+        after: planned(&other),
     })
 }
 
@@ -325,6 +343,8 @@ pub struct Explained {
     pub answer: Answer,
     /// Why its order is as it is; nothing where there is no order.
     pub why: Explanation,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
 }
 
 /// Plans a class and finds out why its order is as it is, with so many searches at a time. The plan may take half of the limits at most.
@@ -348,7 +368,11 @@ pub fn explain(
             news,
         ),
     };
-    Explained { answer, why }
+    Explained {
+        answer,
+        why,
+        interrupted: limits.cancelled(),
+    }
 }
 
 /// Single changes to a brief that make an order possible. A list or a table has no lines for rules, so nothing is tried with it.
@@ -375,15 +399,19 @@ fn eased(prepared: &Prepared, conflict: &Conflict, allowance: &mut Allowance) ->
 
 /// Her own order: the list as written, first side before second, no breather, with the cheapest set-ups, its broken rules counted.
 ///
-/// `None` if no set-ups were found within [`OWN_ORDER`] expanded states.
-pub fn as_given(problem: &Problem) -> Option<Evaluation> {
+/// `None` if no set-ups were found within [`OWN_ORDER`] expanded states. Of `limits` only the flag that stops a search counts.
+pub fn as_given(problem: &Problem, limits: &Limits) -> Option<AsGiven> {
     let order: Vec<usize> = (0..problem.steps.len())
         .filter(|&s| problem.steps[s].optional.is_none())
         .collect();
     let limits = Limits {
         nodes: Some(OWN_ORDER),
+        cancel: limits.cancel.clone(),
         ..Limits::default()
     };
-    let setups = best_setups(problem, &order, &limits)?;
-    Some(evaluate(problem, &order, &setups))
+    let (setups, proven) = best_setups(problem, &order, &limits)?;
+    Some(AsGiven {
+        found: evaluate(problem, &order, &setups),
+        proven,
+    })
 }

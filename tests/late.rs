@@ -3,6 +3,9 @@
 
 mod oracle;
 
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
+
 use oracle::random::{Size, problem};
 use segue::problem::Problem;
 use segue::problem::demand::Kind;
@@ -31,6 +34,7 @@ fn begun<'a>(problem: &'a Problem, plan: &'a Evaluation, done: usize, share: i64
         problem,
         plan,
         done,
+        plan_is_proven: true,
         left: (timeline.finish - now) * share / 100,
         behind: 0,
         movements: (0..problem.steps.len())
@@ -146,6 +150,39 @@ fn the_cuts_named_are_all_of_the_fewest_that_do() {
         looked_at += 1;
     });
     assert!(looked_at > 10, "{looked_at}");
+}
+
+/// Somebody has asked to stop before it begins, so that no search finds anything.
+#[test]
+fn interrupted_at_once_the_rest_is_that_of_the_plan_and_is_called_open() {
+    let mut looked_at = 0;
+    for seed in 0..100 {
+        let problem = problem(seed, &SMALL);
+        let Some(plan) = best(&problem) else { continue };
+        let begun = begun(&problem, &plan, 2.min(plan.timeline.order.len()), 80);
+        let limits = Limits {
+            cancel: Some(Arc::new(AtomicBool::new(true))),
+            ..Limits::default()
+        };
+        match late(&begun, &limits, &mut |_| {}) {
+            Ok(found) => {
+                assert!(found.interrupted, "{seed}");
+                assert_eq!(
+                    found.whole.found.timeline.order, plan.timeline.order,
+                    "{seed}"
+                );
+                if found.whole.proven {
+                    // So little is left that nothing had to be searched.
+                    let truth = best(&rest(&begun, &[], None).problem).unwrap();
+                    assert_eq!(found.whole.found.score, truth.score, "{seed}");
+                } else {
+                    looked_at += 1;
+                }
+            }
+            Err(outcome) => assert!(!outcome.proven(), "{seed}"),
+        }
+    }
+    assert!(looked_at > 50, "{looked_at}");
 }
 
 /// Whether the best rest without some movements fits and adds no stop, by trying all orders that begin as the plan.

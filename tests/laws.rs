@@ -199,7 +199,8 @@ proptest! {
     fn the_best_set_ups_of_the_best_order_score_the_best(seed: u64) {
         let problem = problem(seed, &SIZE);
         if let Some(plan) = solved(&problem).plan {
-            let setups = best_setups(&problem, &plan.order, &Limits::default()).unwrap();
+            let (setups, proven) = best_setups(&problem, &plan.order, &Limits::default()).unwrap();
+            prop_assert!(proven);
             let judged = evaluate(&problem, &plan.order, &setups);
             prop_assert!(judged.feasible(), "{judged:?}");
             prop_assert_eq!(judged.score, plan.score);
@@ -215,7 +216,7 @@ proptest! {
         }
         let mut order: Vec<usize> = (0..problem.steps.len()).collect();
         order.shuffle(&mut ChaCha8Rng::seed_from_u64(seed));
-        let setups = best_setups(&problem, &order, &Limits::default()).unwrap();
+        let (setups, _) = best_setups(&problem, &order, &Limits::default()).unwrap();
         let judged = evaluate(&problem, &order, &setups);
         prop_assert_eq!(&judged.errors, &Vec::<String>::new());
         let best = optimum(&problem);

@@ -4,6 +4,8 @@
 mod oracle;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
+use std::sync::atomic::AtomicBool;
 
 use oracle::random::{Size, problem};
 use segue::problem::Problem;
@@ -11,11 +13,11 @@ use segue::problem::demand::precede::Precede;
 use segue::problem::demand::{Demand, Kind};
 use segue::problem::without::without;
 use segue::score::evaluate;
-use segue::search::best_setups;
 use segue::search::budget::Limits;
+use segue::search::{best_setups, solve};
 use segue::week::difference::Measure;
 use segue::week::moves::{fewest_moves, pieces};
-use segue::week::nearest::nearest;
+use segue::week::nearest::{nearest, nearest_from};
 
 const SMALL: Size = Size {
     timed: 4,
@@ -101,7 +103,8 @@ fn the_fewest_moves_agree_with_trying_all() {
                 .or_insert_with(|| score_of(&problem, order))
         };
         let Some(before) = score(&own) else { continue };
-        let setups = best_setups(&problem, &own, &Limits::default()).unwrap();
+        let (setups, proven) = best_setups(&problem, &own, &Limits::default()).unwrap();
+        assert!(proven, "{seed}");
         let evaluation = evaluate(&problem, &own, &setups);
         assert_eq!(evaluation.score, before, "{seed}");
         let found = fewest_moves(&problem, &own, &evaluation, &Limits::default(), &mut |_| {});
@@ -145,7 +148,7 @@ fn moves_mend_what_must_hold_before_anything_else() {
     for seed in 0..200 {
         let problem = bare(seed);
         let own: Vec<usize> = (0..problem.steps.len()).collect();
-        let Some(setups) = best_setups(&problem, &own, &Limits::default()) else {
+        let Some((setups, _)) = best_setups(&problem, &own, &Limits::default()) else {
             continue;
         };
         let before = evaluate(&problem, &own, &setups);
@@ -208,4 +211,34 @@ fn the_curve_agrees_with_trying_all() {
         impossible += u32::from(curve.impossible_from.is_some());
     }
     assert!(points > 100 && impossible > 10, "{points}, {impossible}");
+}
+
+/// Somebody has asked to stop before it begins: what is known is the plan.
+#[test]
+fn interrupted_at_once_the_curve_is_the_plan_and_calls_the_rest_open() {
+    let mut open = 0;
+    for seed in 0..100 {
+        let problem = problem(seed, &SMALL);
+        let own: Vec<usize> = (0..problem.steps.len())
+            .filter(|&s| problem.steps[s].optional.is_none())
+            .collect();
+        let found = solve(&problem, &Limits::default(), &mut |_| {});
+        let Some(plan) = &found.plan else { continue };
+        let limits = Limits {
+            cancel: Some(Arc::new(AtomicBool::new(true))),
+            ..Limits::default()
+        };
+        let curve = nearest_from(&problem, &own, (plan, true), &limits, &mut |_| {});
+        let scores: Vec<i64> = curve.points.iter().map(|p| p.found.score).collect();
+        assert_eq!(scores, [plan.score], "{seed}");
+        assert_eq!(curve.impossible_from, None, "{seed}");
+        let kept = curve.points[0].kept;
+        assert_eq!(
+            curve.open_from,
+            (kept < curve.pairs).then_some(kept + 1),
+            "{seed}"
+        );
+        open += u32::from(curve.open_from.is_some());
+    }
+    assert!(open > 20, "{open}");
 }

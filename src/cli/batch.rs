@@ -43,7 +43,7 @@ struct Tally {
 /// # Errors
 /// A limit that makes no sense; files that could not be read (those that could are solved).
 pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
-    let mut limits = limits_of(args.method, &args.search, voice).map_err(Refusal::Usage)?;
+    let mut limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
     let threads = usize::try_from(args.search.threads).unwrap_or(1);
     let threads = threads.min(args.files.len()).max(1);
     limits.threads = 1;
@@ -53,8 +53,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     let tally = Mutex::new(Tally::default());
     let work = || {
         while let Some(file) = args.files.get(next.fetch_add(1, Ordering::Relaxed)) {
-            let stopped = |l: &Limits| l.cancel.as_ref().is_some_and(|c| c.load(Ordering::Relaxed));
-            if stopped(&limits) {
+            if limits.cancelled() {
                 tally.lock().expect("no thread panics").interrupted = true;
                 return;
             }
@@ -175,6 +174,10 @@ fn summary(files: &[PathBuf], tally: &Tally) -> String {
     )];
     if tally.refused > 0 {
         parts.push(format!("{} not read", tally.refused));
+    }
+    let begun = tally.proven + tally.impossible + tally.open + tally.nothing + tally.refused;
+    if begun < files.len() {
+        parts.push(format!("{} not begun", files.len() - begun));
     }
     parts.push(format!("{:.2} s of search", tally.seconds));
     if tally.longest.0 > 0.0 {

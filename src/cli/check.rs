@@ -7,6 +7,7 @@ use super::own;
 use crate::answer::{as_given, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::report::{audit, json, terminal};
+use crate::search::budget::Limits;
 
 /// Reads and audits each class. All are read before the first is printed, so that every mistake is told at once.
 ///
@@ -39,7 +40,7 @@ pub fn run(args: &Check, voice: Voice) -> Result<End, Refusal> {
     let mut texts = Vec::new();
     for prepared in &classes {
         voice.diagnostics(&prepared.notes);
-        let Some(order) = as_given(&prepared.compiled.problem) else {
+        let Some(order) = as_given(&prepared.compiled.problem, &Limits::default()) else {
             voice.complain(&format!(
                 "the set-ups of {} could not be worked out",
                 prepared.brief.title
@@ -47,7 +48,7 @@ pub fn run(args: &Check, voice: Voice) -> Result<End, Refusal> {
             settled = false;
             continue;
         };
-        kept &= order.broken.is_empty();
+        kept &= order.found.broken.is_empty();
         texts.push(if args.json {
             format!("{}\n", json::check(prepared, &order))
         } else {

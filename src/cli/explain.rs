@@ -25,7 +25,7 @@ const MOST_THREADS: usize = 4;
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let threads = available_parallelism()
         .map_or(1, NonZero::get)

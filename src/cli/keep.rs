@@ -1,24 +1,22 @@
 //! `segue keep`: her own order in, the few moves that save most of it and how far it can be kept out.
 
-use std::sync::Arc;
-
 use super::args::Keep;
 use super::ending::{End, Refusal};
 use super::outputs::Voice;
 use super::own;
 use super::plan::{PATIENCE, print};
 use super::search::patient;
-use crate::answer::{Answer, Prepared, as_given, plan, prepare};
-use crate::compile::Compiled;
+use crate::answer::{Answer, AsGiven, Prepared, concluded, plan, prepare};
+use crate::explain::verdict::why;
 use crate::problem::without::without;
 use crate::report::own_order::OwnOrder;
 use crate::report::{own_order, own_order_json, terminal};
-use crate::score::{Evaluation, evaluate};
+use crate::score::evaluate;
 use crate::search::budget::Limits;
-use crate::search::outcome::Progress;
+use crate::search::outcome::{Plan, Progress};
 use crate::search::solve;
 use crate::week::moves::fewest_moves;
-use crate::week::nearest::{keeping, nearest};
+use crate::week::nearest::{keeping, nearest_from};
 
 /// Reads, plans, compares, prints.
 ///
@@ -26,18 +24,20 @@ use crate::week::nearest::{keeping, nearest};
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Keep, voice: Voice) -> Result<End, Refusal> {
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     if let Some(least) = args.pairs {
         return keep(&prepared, usize::from(least), args, &limits, voice);
     }
     let line = voice.progress();
     let answer = plan(&prepared, &limits, &mut |news| line.show(news));
-    let (Some(_), Some(own)) = (&answer.best, answer.as_given.clone()) else {
+    let (Some(best), Some(own)) = (answer.outcome.plan.clone(), answer.as_given.clone()) else {
         drop(line);
         return print(&answer, args.json, voice);
     };
-    let found = look(&prepared, answer, own, &limits, &mut |news| line.show(news));
+    let found = look(&prepared, answer, &best, own, &limits, &mut |news| {
+        line.show(news);
+    });
     drop(line);
     voice.diagnostics(&prepared.notes);
     let text = if args.json {
@@ -56,23 +56,24 @@ pub fn run(args: &Keep, voice: Voice) -> Result<End, Refusal> {
 fn look(
     prepared: &Prepared,
     answer: Answer,
-    own: Evaluation,
+    best: &Plan,
+    own: AsGiven,
     limits: &Limits,
     progress: &mut dyn FnMut(&Progress),
 ) -> OwnOrder {
     let problem = &prepared.compiled.problem;
-    let order = own.timeline.order.clone();
+    let order = own.found.timeline.order.clone();
     // Half of the time for each.
     let limits = &Limits {
         time: limits.time.map(|t| t / 2),
         ..limits.clone()
     };
-    let curve = nearest(problem, &order, limits, progress)
-        .expect("a class that has a plan has an order for its curve");
+    let proven = answer.outcome.proven();
+    let curve = nearest_from(problem, &order, (best, proven), limits, progress);
     // Without the rests, which no move puts in; they stand last, so that the numbers stay.
     let rests: Vec<bool> = problem.steps.iter().map(|s| s.optional.is_some()).collect();
     let (bare, _) = without(problem, &rests);
-    let before = evaluate(&bare, &order, &own.timeline.setups);
+    let before = evaluate(&bare, &order, &own.found.timeline.setups);
     let mut moves = fewest_moves(&bare, &order, &before, limits, &mut |_| {
         progress(&Progress {
             phase: "moves in your order",
@@ -88,6 +89,7 @@ fn look(
         own,
         moves,
         curve,
+        interrupted: limits.cancelled(),
     }
 }
 
@@ -107,27 +109,16 @@ fn keep(
     let line = voice.progress();
     let outcome = solve(&asked, limits, &mut |news| line.show(news));
     drop(line);
-    let best = (outcome.plan.as_ref()).map(|p| evaluate(problem, &p.order, &p.setups));
-    if best.is_none() {
-        voice.complain(&format!(
-            "no order that keeps {least} neighbours of yours {}",
-            if outcome.proven() {
-                "keeps all that must hold"
-            } else {
-                "was found in the time"
-            }
-        ));
+    if outcome.plan.is_none() && outcome.disagreement.is_none() {
+        voice.complain(&if outcome.proven() {
+            format!("no order that keeps {least} neighbours of yours keeps all that must hold")
+        } else {
+            format!(
+                "no order that keeps {least} neighbours of yours was found, and it is not known whether there is one; stopped before it was settled, {}",
+                why(outcome.ended)
+            )
+        });
         return Ok(End::No);
     }
-    let answer = Answer {
-        brief: Arc::clone(&prepared.brief),
-        compiled: Arc::<Compiled>::clone(&prepared.compiled),
-        outcome,
-        best,
-        as_given: as_given(problem),
-        conflict: None,
-        relaxations: None,
-        notes: prepared.notes.clone(),
-    };
-    print(&answer, args.json, voice)
+    print(&concluded(prepared, outcome, limits), args.json, voice)
 }

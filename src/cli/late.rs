@@ -8,7 +8,9 @@ use super::own;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
 use crate::answer::{plan, prepare};
+use crate::explain::verdict::why;
 use crate::report::{rest, rest_json, terminal};
+use crate::search::outcome::Outcome;
 use crate::week::late::{Begun, late, not_begun};
 
 /// Reads, plans, plans the rest, prints.
@@ -20,7 +22,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
     files.hold_no_picture()?;
     files.spare(&[&args.brief])?;
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     files.fit(prepared.brief.date.as_deref())?;
     let line = voice.progress();
@@ -47,6 +49,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
         problem: &prepared.compiled.problem,
         plan: best,
         done: from - 1,
+        plan_is_proven: answer.outcome.proven(),
         left,
         behind,
         movements: not_begun(&prepared.compiled, done),
@@ -54,9 +57,9 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
     let found = late(&begun, &limits, &mut |news| line.show(news));
     drop(line);
     voice.diagnostics(&prepared.notes);
-    let Ok(found) = found else {
-        voice.complain("no order of what is left keeps what must hold");
-        return Ok(End::No);
+    let found = match found {
+        Ok(found) => found,
+        Err(outcome) => return nothing_left(&outcome, voice),
     };
     let as_json = || format!("{:#}\n", rest_json::rest(&prepared, &begun, &found));
     let drawn = rest::rest(&prepared, &begun, &found);
@@ -87,6 +90,19 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
     } else {
         End::No
     })
+}
+
+/// Without an order of what is left: whether there is none, or none was found.
+fn nothing_left(outcome: &Outcome, voice: Voice) -> Result<End, Refusal> {
+    match (&outcome.disagreement, outcome.proven()) {
+        (Some(bug), _) => return Ok(End::Bug(bug.clone())),
+        (None, true) => voice.complain("no order of what is left keeps what must hold"),
+        (None, false) => voice.complain(&format!(
+            "no order of what is left was found, and it is not known whether there is one; stopped before it was settled, {}",
+            why(outcome.ended)
+        )),
+    }
+    Ok(End::No)
 }
 
 fn hundredths(minutes: f64) -> i64 {

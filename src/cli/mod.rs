@@ -9,6 +9,7 @@ mod export;
 mod files;
 mod in_force;
 mod inputs;
+mod interrupt;
 mod keep;
 mod late;
 mod list;
@@ -39,6 +40,9 @@ pub fn main() -> ExitCode {
         quiet: args.quiet,
     };
     outputs::log(args.verbose, voice);
+    if searches(&args.command) {
+        interrupt::listen(voice);
+    }
     let ended = match &args.command {
         Command::Plan(args) => plan::run(args, voice),
         Command::Vary(args) => vary::run(args, voice),
@@ -58,6 +62,8 @@ pub fn main() -> ExitCode {
         Command::Manual => new::manual(voice),
     };
     match ended {
+        // Whichever part of the work was cut short.
+        Ok(End::Done | End::No) if interrupt::asked() => ExitCode::from(INTERRUPTED),
         Ok(End::Done) => ExitCode::SUCCESS,
         Ok(End::No) => ExitCode::from(NO),
         Ok(End::Interrupted) => ExitCode::from(INTERRUPTED),
@@ -79,5 +85,27 @@ pub fn main() -> ExitCode {
             voice.complain(&format!("the answer could not be written: {e}"));
             ExitCode::from(BAD_INPUT)
         }
+    }
+}
+
+/// Whether a command searches, and has a best so far to print when it is interrupted. The others are over at once.
+fn searches(command: &Command) -> bool {
+    match command {
+        Command::Plan(_)
+        | Command::Vary(_)
+        | Command::Keep(_)
+        | Command::Late(_)
+        | Command::Explain(_)
+        | Command::Try(_)
+        | Command::Solve(_) => true,
+        Command::Check(_)
+        | Command::List(_)
+        | Command::Show(_)
+        | Command::Files(_)
+        | Command::Export(_)
+        | Command::Schema(_)
+        | Command::New(_)
+        | Command::Completions(_)
+        | Command::Manual => false,
     }
 }

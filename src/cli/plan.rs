@@ -15,8 +15,10 @@ use super::search::patient;
 use crate::answer::{Answer, Prepared, Texts, plan, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};
+use crate::explain::verdict::{Verdict, sentence, verdict};
 use crate::report::strip::strip;
 use crate::report::{compared, json, section, sheet, terminal};
+use crate::score::Evaluation;
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 
@@ -44,19 +46,17 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     let read: Vec<&Path> = args.briefs.iter().map(PathBuf::as_path).collect();
     files.spare(&read)?;
     let classes = texts(args, &files)?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let mut planned = Vec::new();
     for read in classes {
-        let one = class(read, args, &limits, voice)?;
-        let interrupted = one.answer.outcome.ended == Ended::Cancelled;
-        planned.push(one);
-        if interrupted {
+        if limits.cancelled() && !planned.is_empty() {
             break;
         }
+        planned.push(class(read, args, &limits, voice)?);
     }
-    let as_json = || match &planned[..] {
-        [one] => format!("{:#}\n", one.json),
-        all => {
+    let as_json = || match (&planned[..], args.briefs.len()) {
+        ([one], 1) => format!("{:#}\n", one.json),
+        (all, _) => {
             let all: Vec<&Value> = all.iter().map(|p| &p.json).collect();
             format!("{:#}\n", json!(all))
         }
@@ -78,14 +78,17 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
         shown(&planned, written.as_ref(), args, voice)
     };
     voice.answer(&text)?;
+    if planned.len() < args.briefs.len() {
+        voice.complain(&format!(
+            "interrupted before {} of {} classes were planned",
+            args.briefs.len() - planned.len(),
+            args.briefs.len()
+        ));
+    }
     if !files.none() && taught.len() < planned.len() {
-        voice.complain(&match (&planned[..], taught.len()) {
-            ([_], _) => "without an order no file is written".to_owned(),
-            (_, n) => format!(
-                "{} of {} classes have no order and are in no file",
-                planned.len() - n,
-                planned.len()
-            ),
+        voice.complain(&match (args.briefs.len(), taught.len()) {
+            (1, _) => "without an order no file is written".to_owned(),
+            (_, n) => without_order(&planned, n),
         });
     }
     if let Some(Err(why)) = written {
@@ -99,6 +102,17 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
         }
     }
     Ok(worst)
+}
+
+/// Of several classes those that are in no file.
+fn without_order(planned: &[Planned], taught: usize) -> String {
+    let (missing, all) = (planned.len() - taught, planned.len());
+    let none = |p: &&Planned| p.answer.best.is_none();
+    if (planned.iter().filter(none)).all(|p| p.answer.outcome.proven()) {
+        format!("{missing} of {all} classes have no order and are in no file")
+    } else {
+        format!("no order was found for {missing} of {all} classes, which are in no file")
+    }
 }
 
 /// A class that was read; prepared unless it is none on its own machine.
@@ -153,14 +167,19 @@ fn class(
     };
     voice.diagnostics(&answer.notes);
     let compared = match &other {
-        Other::Compared(c) => Some(c),
+        Other::Compared(c, _) => Some(c),
         Other::None | Other::Unplanned(_) => None,
     };
     let json = json::plan(&answer, compared);
     let mut sheet = sheet::sheet(&answer);
     match &other {
         Other::None => {}
-        Other::Compared(c) => sheet.after.push(compared::comparison(c)),
+        Other::Compared(c, open) => {
+            let mut section = compared::comparison(c);
+            let heed = |text: &String| section::Line::toned(section::Tone::Heed, text);
+            section.lines.extend(open.as_ref().map(heed));
+            sheet.after.push(section);
+        }
         Other::Unplanned(why) => section::push(
             &mut sheet.after,
             "What changed with the machine",
@@ -262,8 +281,8 @@ pub(super) fn end_of(answer: &Answer) -> Result<End, Refusal> {
 enum Other {
     /// No other machine was asked for.
     None,
-    /// What changed.
-    Compared(Comparison),
+    /// What changed, and how sure the order on the machine of the class is where it is not known to be the best.
+    Compared(Comparison, Option<String>),
     /// Why it cannot be compared.
     Unplanned(String),
 }
@@ -286,23 +305,20 @@ fn on_another(
     voice: Voice,
 ) -> Result<(Answer, Other), Refusal> {
     let machine = inputs::machine(file).map_err(Refusal::Mistakes)?;
-    // The machine of the file may carry the id of a machine that is known; the class's own machine is planned before it comes in.
-    let own = prepare(texts).map(|prepared| found(&prepared, limits, voice));
+    // The machine of the file may carry the id of a machine that is known; the class is read for its own before it comes in.
+    let own = prepare(texts);
     let id = machine.id.clone();
     texts.known.apparatus.retain(|m| m.id != id);
     texts.known.apparatus.push(machine);
     texts.apparatus = Some(id);
+    // What was asked for comes first, in case there is no time for the other.
     let answer = planned(texts, limits, voice)?;
     let other = match (&own, &answer.best) {
-        (Ok(own), Some(here)) => match &own.best {
-            Some(there) => {
-                Other::Compared(compare((&own.compiled, there), (&answer.compiled, here)))
-            }
-            None => Other::Unplanned(format!(
-                "No order was found on {}, so there is nothing to compare.",
-                own.compiled.apparatus.name
-            )),
-        },
+        (Ok(own), Some(_)) if limits.cancelled() => Other::Unplanned(format!(
+            "It was interrupted before the class was planned on {}, so there is nothing to compare.",
+            own.compiled.apparatus.name
+        )),
+        (Ok(own), Some(here)) => beside(&found(own, limits, voice), (&answer, here)),
         (Err(mistakes), _) => Other::Unplanned(format!(
             "The class cannot be planned on its own machine: {}.",
             mistakes
@@ -313,8 +329,22 @@ fn on_another(
                 .join("; ")
         )),
         (Ok(_), None) => {
-            Other::Unplanned("No order was found here, so there is nothing to compare.".into())
+            Other::Unplanned("Without an order here there is nothing to compare.".into())
         }
     };
     Ok((answer, other))
+}
+
+/// The class on its own machine beside the class here.
+fn beside(own: &Answer, (answer, here): (&Answer, &Evaluation)) -> Other {
+    let sure = verdict(&own.compiled, &own.outcome);
+    let said = format!("On {}: {}", own.compiled.apparatus.name, sentence(&sure));
+    let Some(there) = &own.best else {
+        return Other::Unplanned(format!("{said} So there is nothing to compare."));
+    };
+    let open = (sure != Verdict::Best).then_some(said);
+    Other::Compared(
+        compare((&own.compiled, there), (&answer.compiled, here)),
+        open,
+    )
 }

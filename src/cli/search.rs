@@ -1,12 +1,10 @@
-//! Limits of a search from the command line, the signal that ends it, and which way a problem is solved.
+//! Limits of a search from the command line, and which way a problem is solved.
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::Duration;
 
 use super::args::{Method, Search};
-use super::ending::{INTERRUPTED, Refusal};
-use super::outputs::Voice;
+use super::ending::Refusal;
+use super::interrupt;
 use crate::mip;
 use crate::problem::Problem;
 use crate::search;
@@ -17,20 +15,20 @@ use crate::search::outcome::{Outcome, Progress};
 ///
 /// # Errors
 /// What is wrong with the number of seconds.
-pub fn patient(search: &Search, patience: Duration, voice: Voice) -> Result<Limits, Refusal> {
-    let mut limits = limits_of(Method::Search, search, voice).map_err(Refusal::Usage)?;
+pub fn patient(search: &Search, patience: Duration) -> Result<Limits, Refusal> {
+    let mut limits = limits_of(Method::Search, search).map_err(Refusal::Usage)?;
     if limits.nodes.is_none() {
         limits.time.get_or_insert(patience);
     }
     Ok(limits)
 }
 
-/// The limits asked for, as far as the method can keep to them. The first signal to stop sets them off, or ends the program where the method
-/// cannot be stopped.
+/// The limits asked for, as far as the method can keep to them. From now on the first signal to stop sets them off, unless the method cannot be
+/// stopped: then it goes on ending the program.
 ///
 /// # Errors
 /// What is wrong with the number of seconds; every limit that the method cannot keep to.
-pub fn limits_of(method: Method, search: &Search, voice: Voice) -> Result<Limits, String> {
+pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
     let unkept: Vec<&str> = match method {
         Method::Search => Vec::new(),
         Method::Mip => [
@@ -64,21 +62,15 @@ pub fn limits_of(method: Method, search: &Search, voice: Voice) -> Result<Limits
                 .ok_or("--memory: more than any machine has")?,
         ),
     };
-    let cancel = Arc::new(AtomicBool::new(false));
-    let flag = Arc::clone(&cancel);
-    let heard = ctrlc::set_handler(move || {
-        if flag.swap(true, Ordering::Relaxed) || method == Method::Mip {
-            std::process::exit(i32::from(INTERRUPTED));
-        }
-    });
-    if let Err(e) = heard {
-        voice.complain(&format!("an interrupt will end the program at once: {e}"));
-    }
+    let cancel = match method {
+        Method::Search => Some(interrupt::heeded()),
+        Method::Mip => None,
+    };
     Ok(Limits {
         time,
         nodes: search.nodes,
         memory,
-        cancel: Some(cancel),
+        cancel,
         seed: search.seed,
         threads: search.threads,
     })

@@ -23,7 +23,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     if args.lines {
         return batch::run(args, voice);
     }
-    let limits = limits_of(args.method, &args.search, voice).map_err(Refusal::Usage)?;
+    let limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
     let source = inputs::text(file)?;
     let problem = problem_of(file, &source)?;
     let line = voice.progress();

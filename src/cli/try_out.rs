@@ -34,7 +34,7 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
         ));
     }
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let line = voice.progress();
     let found = try_out(&prepared, &wanted, &limits, &mut |news| line.show(news));
@@ -55,7 +55,8 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
             text.push_str(&terminal::picture(&picture, columns));
         }
         if let Some(conflict) = &found.after.conflict {
-            let sections = eased::sections(&found.after.compiled, conflict, None);
+            let interrupted = found.after.interrupted;
+            let sections = eased::sections(&found.after.compiled, conflict, None, interrupted);
             text.push_str(&terminal::sections(&sections, columns));
         }
         text

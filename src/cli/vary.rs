@@ -7,7 +7,7 @@ use super::outputs::Voice;
 use super::own;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
-use crate::answer::{choice, plan, prepare};
+use crate::answer::{choice, concluded, prepare};
 use crate::report::strip::{Strip, strip};
 use crate::report::{terminal, varied, varied_json};
 use crate::week::vary::{List, Wish, vary_any};
@@ -21,7 +21,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     files.hold_several()?;
     files.spare(&[&args.brief])?;
     let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let limits = patient(&args.search, PATIENCE, voice)?;
+    let limits = patient(&args.search, PATIENCE)?;
     let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
     let wish = Wish {
         count: usize::from(args.count),
@@ -40,11 +40,14 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
         .collect();
     let all = choice.lists.len() == choice.ways;
     let week = vary_any(&lists, all, &wish, &limits, &mut |news| line.show(news));
-    let Ok(week) = week else {
-        // There is no order: `plan` says why.
-        let answer = plan(&prepared, &limits, &mut |news| line.show(news));
-        drop(line);
-        return print(&answer, args.json, voice);
+    let week = match week {
+        Ok(week) => week,
+        // Without an order there is nothing to vary: what `plan` says of it.
+        Err(outcome) => {
+            let answer = concluded(&prepared, *outcome, &limits);
+            drop(line);
+            return print(&answer, args.json, voice);
+        }
     };
     drop(line);
     voice.diagnostics(&prepared.notes);

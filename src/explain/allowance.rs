@@ -55,7 +55,7 @@ impl Allowance {
 
     /// Whether somebody asked to stop.
     pub fn cancelled(&self) -> bool {
-        (self.limits.cancel.as_ref()).is_some_and(|flag| flag.load(Ordering::Relaxed))
+        self.limits.cancelled()
     }
 
     /// Solves a problem within one part in `parts` of what is left; `None` if nothing is left.

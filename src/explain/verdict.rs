@@ -78,6 +78,15 @@ pub fn why(ended: Ended) -> &'static str {
     }
 }
 
+/// When something was left open, to stand after "not settled".
+pub fn by_then(interrupted: bool) -> &'static str {
+    if interrupted {
+        "before it was interrupted"
+    } else {
+        "in the time"
+    }
+}
+
 /// One sentence for paper.
 pub fn sentence(verdict: &Verdict) -> String {
     match verdict {

@@ -4,7 +4,7 @@ use super::fared::{conditions, rules};
 use super::opening::{minutes, totals, wishes};
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{rows, told};
-use crate::answer::Prepared;
+use crate::answer::{AsGiven, Prepared};
 use crate::explain::savings::links;
 use crate::explain::unmet::whatever_the_order;
 use crate::explain::waste::there_and_back;
@@ -26,7 +26,8 @@ pub struct Audit {
 }
 
 /// The audit of an order as written.
-pub fn audit(prepared: &Prepared, evaluation: &Evaluation) -> Audit {
+pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
+    let evaluation = &given.found;
     let compiled = &prepared.compiled;
     let taught = lesson(&prepared.brief, compiled, evaluation);
     let mut sections = Vec::new();
@@ -53,6 +54,12 @@ pub fn audit(prepared: &Prepared, evaluation: &Evaluation) -> Audit {
             "Stops, transitions, springs and wishes together count as {}; the lower the better.",
             length(evaluation.score)
         )));
+    }
+    if !given.proven {
+        result.push(Line::toned(
+            Tone::Heed,
+            "Whether other set-ups suit it better was not settled; all of this is for the best that were found.",
+        ));
     }
     push(&mut sections, "Your order as written", result);
     push(&mut sections, "Rules", rules(&taught.fates));

@@ -14,6 +14,7 @@ pub fn sections(
     compiled: &Compiled,
     conflict: &Conflict,
     relaxations: Option<&Relaxations>,
+    interrupted: bool,
 ) -> Vec<Section> {
     let mut sections = Vec::new();
     let lines = sentences(compiled, &conflict.demands);
@@ -26,6 +27,9 @@ pub fn sections(
         (0, _) => "No order exists even without any rule.",
         (1, true) => "This cannot be, whatever the order.",
         (_, true) => "Without any one of these there is an order.",
+        (_, false) if interrupted => {
+            "It was interrupted before it was settled whether all of these have to do with it."
+        }
         (_, false) => {
             "It is not settled whether all of these have to do with it; give it more time with `--seconds`."
         }
@@ -52,7 +56,11 @@ pub fn sections(
     if dropped {
         what.push(Line::toned(
             Tone::Heed,
-            "Not everything could be tried in the time; give it more with `--seconds`.",
+            if interrupted {
+                "Not everything was tried before it was interrupted."
+            } else {
+                "Not everything could be tried in the time; give it more with `--seconds`."
+            },
         ));
     }
     push(&mut sections, "What to do", what);

@@ -3,13 +3,13 @@
 
 use super::section::{Line, Section, Tone, push};
 use crate::answer::{Answer, Explained};
-use crate::brief::Brief;
 use crate::compile::Compiled;
 use crate::explain::difference::{Difference, difference};
 use crate::explain::elsewhere::{Elsewhere, Other};
 use crate::explain::price::Price;
 use crate::explain::savings::{Link, savings};
 use crate::explain::transition::{Avoided, Changed, Common, Transition};
+use crate::explain::verdict::by_then;
 use crate::explain::waste::{facet_name, value_name};
 use crate::explain::words::{sentence, sentences};
 use crate::plan::breach::name_of;
@@ -30,7 +30,7 @@ pub fn sections(explained: &Explained, best: &Evaluation) -> Vec<Section> {
     push(
         &mut sections,
         "What each rule costs you",
-        rules(compiled, &fates, best, &why.prices),
+        rules(explained, &fates, best),
     );
     let lines = (why.transitions.iter())
         .map(|t| transition(compiled, best, t, &fates, &why.prices))
@@ -40,7 +40,7 @@ pub fn sections(explained: &Explained, best: &Evaluation) -> Vec<Section> {
         &mut sections,
         "Where else each could stand, with all others in their order",
         (why.elsewhere.iter())
-            .map(|e| elsewhere(&answer.brief, compiled, best, e))
+            .map(|e| elsewhere(explained, best, e))
             .collect(),
     );
     push(
@@ -122,7 +122,8 @@ fn at_line(line: Option<usize>) -> String {
     line.map_or_else(String::new, |n| format!(" (line {n})"))
 }
 
-fn rules(compiled: &Compiled, fates: &[Fate], best: &Evaluation, prices: &[Price]) -> Vec<Line> {
+fn rules(explained: &Explained, fates: &[Fate], best: &Evaluation) -> Vec<Line> {
+    let (compiled, prices) = (&explained.answer.compiled, &explained.why.prices);
     let named = |p: &Price| format!("{}{}", capital(heading(fates, p)), at_line(p.line));
     let mut lines: Vec<Line> = Vec::new();
     let (mut free, mut open) = (Vec::new(), Vec::new());
@@ -148,7 +149,15 @@ fn rules(compiled: &Compiled, fates: &[Fate], best: &Evaluation, prices: &[Price
         ));
     }
     if !open.is_empty() {
-        let text = "Whether these cost anything was not settled in the time; give it more with `--seconds`";
+        let more = if explained.interrupted {
+            ""
+        } else {
+            "; give it more with `--seconds`"
+        };
+        let text = format!(
+            "Whether these cost anything was not settled {}{more}",
+            by_then(explained.interrupted)
+        );
         lines.push(Line {
             under: open,
             ..Line::toned(Tone::Heed, text)
@@ -348,7 +357,8 @@ fn change(compiled: &Compiled, best: &Evaluation, t: &Transition, c: &Changed) -
     text
 }
 
-fn elsewhere(brief: &Brief, compiled: &Compiled, best: &Evaluation, e: &Elsewhere) -> Line {
+fn elsewhere(explained: &Explained, best: &Evaluation, e: &Elsewhere) -> Line {
+    let (brief, compiled) = (&explained.answer.brief, &explained.answer.compiled);
     let mut name = match e.unit.block {
         Some(b) => brief.blocks[b].name.clone(),
         None => name_of(compiled, e.unit.steps[0]),
@@ -378,7 +388,7 @@ fn elsewhere(brief: &Brief, compiled: &Compiled, best: &Evaluation, e: &Elsewher
             None => "nowhere".to_owned(),
         },
         Other::Nowhere => "nowhere".to_owned(),
-        Other::Open => "not settled in the time".to_owned(),
+        Other::Open => format!("not settled {}", by_then(explained.interrupted)),
     };
     Line::plain(format!("{} {name}: {what}", e.place))
 }
@@ -388,6 +398,8 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
         return Vec::new();
     };
     let compiled = &answer.compiled;
+    let proven = as_given.proven;
+    let as_given = &as_given.found;
     let s = savings(as_given, best);
     let link = |l: &Link| {
         let stop = if l.stop { ", a stop" } else { "" };
@@ -414,7 +426,7 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
             ..Line::plain(text)
         }
     };
-    let mut lines = vec![super::opening::saved(&s)];
+    let mut lines = vec![super::opening::saved(&s, proven)];
     if !s.gone.is_empty() {
         lines.push(headed("Transitions of your list that are gone", &s.gone));
         lines.push(headed("Transitions that stand in their place", &s.new));
@@ -434,7 +446,14 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
     if !broken.is_empty() {
         lines.push(Line {
             under: broken,
-            ..Line::toned(Tone::Wrong, "Your list breaks what must hold")
+            ..Line::toned(
+                Tone::Wrong,
+                if proven {
+                    "Your list breaks what must hold"
+                } else {
+                    "Your list breaks what must hold, with the set-ups that were found for it"
+                },
+            )
         });
     }
     lines

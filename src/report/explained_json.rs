@@ -7,6 +7,7 @@
 //! | --- | --- |
 //! | `segue_explain` | 1 |
 //! | `plan` | everything that `plan --json` says |
+//! | `interrupted` | whether somebody asked to stop before all of it was worked out |
 //! | `rules` | what each rule costs, dearest first: `rule`, `line`, `demands`, `costs_at_least_seconds`, `costs_at_most_seconds`, and how the best order without it differs: `stops`, `changeover_seconds`, null where none was sought for it alone |
 //! | `transitions` | `place` of the step after it, `from`, `to` (steps, null for start and end), `seconds`, `stop`, `moving_seconds`, `changes`, `kept_by` (sentences), `gone_without` (rules), `without_it` |
 //! | `transitions.changes` | `what`, `from`, `to`, `seconds`, `needed_by` and `since` (steps), `ahead_of_time`, `serves_both` (a value or null), `serves_both_costs_seconds`, `others_could` |
@@ -40,6 +41,7 @@ pub fn explanation(explained: &Explained) -> Value {
     json!({
         "segue_explain": 1,
         "plan": plan(answer, None),
+        "interrupted": explained.interrupted,
         "rules": told(&|best| why.prices.iter().map(|p| price(compiled, best, &fates, p)).collect()),
         "transitions": told(&|_| {
             why.transitions

@@ -11,22 +11,24 @@
 //! | `answer` | `"best"`, `"at most"`, `"impossible"`, `"unsettled"`, `"too large"` or `"disagreement"` |
 //! | `better_by_at_most_seconds` | with `"at most"`: seconds, or null where nothing is known |
 //! | `said` | the lines that open the sheet, as text |
-//! | `own_order_will_do` | whether her own order is within a tenth of the best |
+//! | `own_order_will_do` | whether her own order is within a tenth of the best that was found; null if that is not known |
 //! | `solution` | the solution file's fields; `conflict` holds the demands that cannot hold together, null if that was not settled |
 //! | `as_given` | order, score, stops, change-over, broken demands of the list as given |
+//! | `as_given_is_proven` | whether no set-ups for the list as given are cheaper; if not, `savings` may be overstated; null without `as_given` |
 //! | `conflict`, `changes` | where no order exists, what cannot hold together and what would help: see [`super::eased_json`]; else null |
 //! | `savings` | against the list as given; `gone`, `new`, `altered`: change-overs as `{from, to, seconds, stop}` with steps or null for start and end |
 //! | `class` | the class as it is taught, null if there is no order: `start`, `lay_out`, `rows`, `reset`, `put_back`, totals, and the next two lines |
 //! | `class.rules` | each rule: `rule`, `line` of the brief or null, `must`, `kept`, `demands`, `breaches` |
 //! | `class.conditions`, `class.machine_cautions` | what calls for care |
 //! | `other_machine` | with another machine asked for: what changed, first machine first; else null |
+//! | `interrupted` | whether somebody asked to stop before all of it was worked out |
 //! | `lacks`, `left_out`, `assumed`, `notes` | what the list lacks whatever the order, what was left out, taken over, noticed |
 
 use serde_json::{Value, json};
 
 use super::eased_json;
 use super::sheet;
-use crate::answer::{Answer, Prepared};
+use crate::answer::{Answer, AsGiven, Prepared};
 use crate::diagnostic::Diagnostic;
 use crate::exchange::solution_file;
 use crate::explain::machines::Comparison;
@@ -76,19 +78,27 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         "answer": name,
         "better_by_at_most_seconds": at_most,
         "said": said,
-        "own_order_will_do": both.map(|(best, own)| own_order_will_do(best, own)),
+        "own_order_will_do": both.and_then(|(best, own)| will_do(best, own)),
         "solution": solution(answer),
-        "as_given": answer.as_given.as_ref().map(scored),
+        "as_given": answer.as_given.as_ref().map(|given| scored(&given.found)),
+        "as_given_is_proven": answer.as_given.as_ref().map(|given| given.proven),
         "conflict": answer.conflict.as_ref().map(|c| eased_json::conflict(compiled, c)),
         "changes": answer.relaxations.as_ref().map(eased_json::would_help),
-        "savings": both.map(|(best, own)| saved(&savings(own, best))),
+        "savings": both.map(|(best, own)| saved(&savings(&own.found, best))),
         "class": taught.as_ref().map(taught_class),
         "lacks": compiled.unmet,
         "left_out": compiled.class.left_out,
         "assumed": assumed(brief.assumed.iter().chain(&compiled.class.assumed)),
         "notes": notes(&answer.notes),
         "other_machine": compared.map(comparison),
+        "interrupted": answer.interrupted,
     })
+}
+
+/// Whether her own order will do; not known where cheaper set-ups for it may bring it nearer.
+fn will_do(best: &Evaluation, own: &AsGiven) -> Option<bool> {
+    let will = own_order_will_do(best, &own.found);
+    (will || own.proven).then_some(will)
 }
 
 /// The solution file's fields, with what cannot hold together where there is no order.
@@ -101,7 +111,8 @@ fn solution(answer: &Answer) -> Value {
 }
 
 /// The audit of an order as written.
-pub fn check(prepared: &Prepared, evaluation: &Evaluation) -> Value {
+pub fn check(prepared: &Prepared, given: &AsGiven) -> Value {
+    let evaluation = &given.found;
     let (brief, compiled) = (&prepared.brief, &prepared.compiled);
     let taught = lesson(brief, compiled, evaluation);
     let wasted: Vec<Value> = there_and_back(compiled, &evaluation.timeline)
@@ -123,6 +134,7 @@ pub fn check(prepared: &Prepared, evaluation: &Evaluation) -> Value {
         "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
         "minutes": brief.minutes,
         "order": scored(evaluation),
+        "order_is_proven": given.proven,
         "wasted": wasted,
         "class": taught_class(&taught),
         "lacks": compiled.unmet,

@@ -3,7 +3,8 @@
 use super::beside::{beside, counted};
 use super::section::{Line, Tone, push};
 use super::sheet::{Sheet, sheet};
-use crate::answer::Answer;
+use crate::answer::{Answer, AsGiven};
+use crate::explain::verdict::by_then;
 use crate::plan::breach::name_of;
 use crate::plan::wording::{count, length};
 use crate::score::Evaluation;
@@ -19,11 +20,13 @@ pub struct OwnOrder {
     /// The plan of the class.
     pub answer: Answer,
     /// Her own order with the cheapest set-ups.
-    pub own: Evaluation,
+    pub own: AsGiven,
     /// The fewest moves.
     pub moves: Fewest,
     /// How far it can be kept.
     pub curve: Curve,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
 }
 
 /// All that is said.
@@ -42,13 +45,20 @@ pub fn own_order(found: &OwnOrder) -> Sheet {
 
 fn moves(found: &OwnOrder) -> Vec<Line> {
     let compiled = &found.answer.compiled;
+    let own = &found.own.found;
     let mut lines: Vec<Line> = Vec::new();
+    if !found.own.proven {
+        lines.push(Line::toned(
+            Tone::Heed,
+            "Whether other set-ups would suit your order as written better was not settled; with them moves save less than is said here.",
+        ));
+    }
     for best in &found.moves.best {
         let many = i64::try_from(best.pieces.len()).expect("there are few moves");
-        let fares = beside(&found.own, &best.found);
+        let fares = beside(own, &best.found);
         let mut text = format!("{}: {}", count(many, "move", "moves"), or_equal(&fares));
-        if let Some(saved) = counted(compiled, found.own.score - best.found.score)
-            && found.own.score > best.found.score
+        if let Some(saved) = counted(compiled, own.score - best.found.score)
+            && own.score > best.found.score
         {
             text.push_str(&format!("; all in all {saved} better"));
         }
@@ -58,7 +68,10 @@ fn moves(found: &OwnOrder) -> Vec<Line> {
         } else {
             Line::toned(
                 Tone::Heed,
-                format!("{text} There may be better ones; not all were looked at in the time."),
+                format!(
+                    "{text} There may be better ones; not all were looked at {}.",
+                    by_then(found.interrupted)
+                ),
             )
         };
         line.under = (best.pieces.iter())
@@ -67,7 +80,7 @@ fn moves(found: &OwnOrder) -> Vec<Line> {
         lines.push(line);
     }
     let most = found.moves.best.last().map_or(0, |b| b.pieces.len());
-    if found.moves.best.is_empty() && found.moves.settled {
+    if found.moves.best.is_empty() && found.moves.settled && found.own.proven {
         lines.push(Line::toned(
             Tone::Good,
             "No one, two or three moves make your order better.",
@@ -75,7 +88,10 @@ fn moves(found: &OwnOrder) -> Vec<Line> {
     } else if !found.moves.settled && most < 3 {
         lines.push(Line::toned(
             Tone::Heed,
-            "Whether more moves save more was not settled in the time.",
+            format!(
+                "Whether more moves save more was not settled {}.",
+                by_then(found.interrupted)
+            ),
         ));
     }
     lines
@@ -132,7 +148,10 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
     if curve.between {
         lines.push(Line::toned(
             Tone::Heed,
-            "For a number between two rows there may be an order better than the lower row; that was not settled in the time.",
+            format!(
+                "For a number between two rows there may be an order better than the lower row; that was not settled {}.",
+                by_then(found.interrupted)
+            ),
         ));
     }
     if let Some(from) = curve.impossible_from {
@@ -144,7 +163,10 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
     if let Some(from) = curve.open_from {
         lines.push(Line::toned(
             Tone::Heed,
-            format!("What {from} pairs or more would cost was not settled in the time."),
+            format!(
+                "What {from} pairs or more would cost was not settled {}.",
+                by_then(found.interrupted)
+            ),
         ));
     }
     lines.push(Line::plain(

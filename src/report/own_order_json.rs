@@ -10,6 +10,7 @@
 //! | `points` | each: `kept` (pairs), `beside_best`, `order`, `proven` |
 //! | `between_open` | whether there may be better orders for numbers between two points |
 //! | `impossible_from`, `open_from` | so many pairs or more cannot be kept, or are not settled; else null |
+//! | `interrupted` | whether somebody asked to stop before all of it was worked out |
 
 use serde_json::{Value, json};
 
@@ -25,7 +26,7 @@ pub fn own_order(prepared: &Prepared, found: &OwnOrder) -> Value {
         .map(|m| {
             json!({
                 "pieces": m.pieces,
-                "beside_own": beside(prepared, &found.own, &m.found),
+                "beside_own": beside(prepared, &found.own.found, &m.found),
                 "order": scored(&m.found),
                 "proven": m.proven,
             })
@@ -51,5 +52,6 @@ pub fn own_order(prepared: &Prepared, found: &OwnOrder) -> Value {
         "between_open": found.curve.between,
         "impossible_from": found.curve.impossible_from,
         "open_from": found.curve.open_from,
+        "interrupted": found.interrupted,
     })
 }

@@ -5,6 +5,8 @@ use super::fared::rules;
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{Sheet, key, rows, transition};
 use crate::answer::Prepared;
+use crate::explain::verdict::by_then;
+use crate::plan::breach::name_of;
 use crate::plan::lesson::{Lesson, lesson};
 use crate::plan::wording::{capital, clock, count, length};
 use crate::week::late::{Begun, Late, MOST_CUTS, Rest, as_class};
@@ -63,7 +65,11 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Sheet {
         springs: key(&prepared.compiled.apparatus.springs.classes),
         title: format!("{title}, from step {} on", begun.done + 1),
         subtitle: subtitle(begun),
-        opening: opening(prepared, begun, late),
+        opening: [
+            opening(prepared, begun, late),
+            unsure(prepared, begun, late),
+        ]
+        .concat(),
         before: cuts(prepared, begun, late),
         rows: rows(&taught),
         reset: taught.reset.as_ref().map(transition),
@@ -102,8 +108,13 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
         Some(first) => Line::toned(
             Tone::Good,
             format!(
-                "Without {} it fits, and that leaves the best class; it is what stands below.",
-                joined(&cut_names(prepared, begun, first))
+                "Without {} it fits, and {}that leaves the best class; it is what stands below.",
+                joined(&cut_names(prepared, begun, first)),
+                if late.settled && late.cuts.iter().all(|cut| cut.proven) {
+                    ""
+                } else {
+                    "of what was looked at "
+                }
             ),
         ),
         None if late.settled => Line::toned(
@@ -114,9 +125,38 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
         ),
         None => Line::toned(
             Tone::Heed,
-            "Whether a cut makes it fit was not settled in the time. It stands below as it is.",
+            format!(
+                "Whether a cut makes it fit was not settled {}. It stands below as it is.",
+                by_then(late.interrupted)
+            ),
         ),
     });
+    lines
+}
+
+/// What is not certain about it.
+fn unsure(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
+    let mut lines = Vec::new();
+    if !shown(late).proven {
+        lines.push(Line::toned(
+            Tone::Heed,
+            format!(
+                "Whether what is left could stand in a better order was not settled {}.",
+                by_then(late.interrupted)
+            ),
+        ));
+    }
+    if !begun.plan_is_proven && begun.done > 0 {
+        let done = begun.plan.timeline.order[..begun.done].iter();
+        let names: Vec<String> = done.map(|&s| name_of(&prepared.compiled, s)).collect();
+        lines.push(Line::toned(
+            Tone::Heed,
+            format!(
+                "The plan of the class was not settled, and your run sheet may begin otherwise; this is for a class that has done {}.",
+                joined(&names)
+            ),
+        ));
+    }
     lines
 }
 
@@ -134,7 +174,10 @@ fn cuts(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Section> {
     if !late.settled && !late.cuts.is_empty() {
         lines.push(Line::toned(
             Tone::Heed,
-            "Not all choices were looked at in the time.",
+            format!(
+                "Not all choices were looked at {}.",
+                by_then(late.interrupted)
+            ),
         ));
     }
     let mut sections = Vec::new();

@@ -8,6 +8,8 @@
 //! | `fits` | whether the rest fits without a cut |
 //! | `too_long_seconds` | by how much it does not; below 0: to spare |
 //! | `settled` | whether all choices of so few cuts were looked at |
+//! | `rest_is_proven`, `plan_is_proven` | whether the rest is in its best order; whether the plan of the class is the best, so that planned again it begins as it did |
+//! | `interrupted` | whether somebody asked to stop before all of it was worked out |
 //! | `cuts` | each: `movements`, `steps`, `saves_seconds`, `to_spare_seconds`, `beside_whole` (as `beside_best` of `vary`), `order` and `setups` of the whole class without them |
 //! | `rest` | the rest with the first cut, or whole: as `class` of a plan, its rows from `from` on |
 
@@ -32,6 +34,9 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Value {
         "fits": late.fits(),
         "too_long_seconds": seconds(late.whole.found.timeline.finish - late.until),
         "settled": late.settled,
+        "rest_is_proven": shown(late).proven,
+        "plan_is_proven": begun.plan_is_proven,
+        "interrupted": late.interrupted,
         "cuts": late.cuts.iter().map(|c| cut(prepared, begun, late, c)).collect::<Vec<_>>(),
         "rest": taught_class(&taught(prepared, begun, shown(late))),
     })

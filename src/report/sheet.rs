@@ -172,21 +172,29 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     let taught = lesson(&answer.brief, &answer.compiled, best);
     let mut sheet = blank(answer);
     if let Some(as_given) = &answer.as_given
-        && own_order_will_do(best, as_given)
+        && own_order_will_do(best, &as_given.found)
     {
+        let same = as_given.found.timeline.order == best.timeline.order;
         sheet.opening.push(Line::toned(
             Tone::Good,
-            if as_given.timeline.order == best.timeline.order {
-                "Your own order is as good as any: it stands as you wrote it."
-            } else {
-                "Your own order is within a tenth of the best: teach it as you wrote it if you like it better."
+            match (same, *verdict == Verdict::Best) {
+                (true, true) => "Your own order is as good as any: it stands as you wrote it.",
+                (true, false) => {
+                    "No better order than your own was found: it stands as you wrote it."
+                }
+                (false, true) => {
+                    "Your own order is within a tenth of the best: teach it as you wrote it if you like it better."
+                }
+                (false, false) => {
+                    "Your own order is within a tenth of the best that was found: teach it as you wrote it if you like it better."
+                }
             },
         ));
     }
     sheet.opening.push(Line::plain(totals(&taught)));
     sheet.opening.extend(minutes(&taught));
     sheet.opening.push(match &answer.as_given {
-        Some(as_given) => saved(&savings(as_given, best)),
+        Some(given) => saved(&savings(&given.found, best), given.proven),
         None => Line::plain("What it saves over the list as given could not be worked out."),
     });
     let tone = match verdict {
@@ -214,14 +222,17 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
         .push(Line::toned(Tone::Wrong, sentence(verdict)));
     if let Some(conflict) = &answer.conflict {
         let relaxations = answer.relaxations.as_ref();
-        sheet
-            .after
-            .extend(eased::sections(&answer.compiled, conflict, relaxations));
+        sheet.after.extend(eased::sections(
+            &answer.compiled,
+            conflict,
+            relaxations,
+            answer.interrupted,
+        ));
     }
     let broken: Vec<Line> = answer
         .as_given
         .iter()
-        .flat_map(|e| &e.broken)
+        .flat_map(|given| &given.found.broken)
         .map(|&k| {
             Line::toned(
                 Tone::Wrong,
@@ -229,7 +240,11 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
             )
         })
         .collect();
-    push(&mut sheet.after, "Your own order breaks", broken);
+    let heading = match &answer.as_given {
+        Some(given) if !given.proven => "Your own order breaks, with the set-ups found for it",
+        Some(_) | None => "Your own order breaks",
+    };
+    push(&mut sheet.after, heading, broken);
     push(
         &mut sheet.after,
         "Whatever the order",

@@ -5,7 +5,7 @@ use super::section::{Line, Section, Tone, push};
 use crate::answer::{Answer, Tried};
 use crate::compile::Compiled;
 use crate::explain::difference::{Difference, difference};
-use crate::explain::verdict::{sentence, verdict};
+use crate::explain::verdict::{Verdict, sentence, verdict};
 use crate::explain::waste::value_name;
 use crate::plan::breach::name_of;
 use crate::plan::fate::fates;
@@ -58,6 +58,8 @@ pub fn sections(tried: &Tried) -> Vec<Section> {
             lines.push(figures(before, after));
             let d = difference(after, before);
             lines.push(in_short(&d));
+            lines.extend(open("Before", &tried.before));
+            lines.extend(open("After", &tried.after));
             push(&mut sections, "What changes", lines);
             push(&mut sections, "Rules", rules(tried, before, after));
         }
@@ -74,10 +76,27 @@ pub fn sections(tried: &Tried) -> Vec<Section> {
                     format!("After: {}", said(&tried.after)),
                 ));
             }
+            lines.extend(open("Before", &tried.before));
+            lines.extend(open("After", &tried.after));
             push(&mut sections, "What changes", lines);
         }
     }
     sections
+}
+
+/// Of an order that is not known to be the best, how far off it may be.
+fn open(which: &str, answer: &Answer) -> Option<Line> {
+    match verdict(&answer.compiled, &answer.outcome) {
+        it @ Verdict::AtMost { .. } => Some(Line::toned(
+            Tone::Heed,
+            format!("{which}: {}", sentence(&it)),
+        )),
+        Verdict::Best
+        | Verdict::Impossible
+        | Verdict::Unsettled { .. }
+        | Verdict::Disagreement(_)
+        | Verdict::TooLarge(_) => None,
+    }
 }
 
 fn figures(before: &Evaluation, after: &Evaluation) -> Line {

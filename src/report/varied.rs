@@ -7,6 +7,7 @@ use super::opening::{minutes, totals};
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{Sheet, sheet};
 use crate::answer::{Answer, Choice, Listed, Prepared};
+use crate::explain::verdict::by_then;
 use crate::plan::breach::name_of;
 use crate::plan::lesson::lesson;
 use crate::plan::wording::{capital, count};
@@ -95,7 +96,15 @@ fn opening(prepared: &Prepared, week: &Week, wish: &Wish) -> Vec<Line> {
     if !week.best_is_proven {
         lines.push(Line::toned(
             Tone::Heed,
-            "Whether the best order is really the best was not settled in the time; the percentage counts from the best that was found.",
+            format!(
+                "Whether the best order is really the best was not settled {}; the percentage counts from the best that was found.",
+                by_then(week.interrupted)
+            ),
+        ));
+    } else if week.interrupted {
+        lines.push(Line::toned(
+            Tone::Heed,
+            "It was interrupted while it looked for other classes; these are the best so far.",
         ));
     }
     lines
@@ -275,5 +284,6 @@ pub fn answer(prepared: &Prepared, week: &Week, class: &Evaluation) -> Answer {
         conflict: None,
         relaxations: None,
         notes: Vec::new(),
+        interrupted: week.interrupted,
     }
 }

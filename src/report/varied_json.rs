@@ -13,6 +13,7 @@
 //! | `sureness` | `"farthest"`: no as many classes are farther apart; `"found"`: the farthest that were found |
 //! | `fewer` | why there are fewer than asked: null, `"proven"` (there are not more), `"none to add"` (to these), `"open"` |
 //! | `looked_at` | orders that were chosen from |
+//! | `interrupted` | whether somebody asked to stop before all of it was worked out |
 //! | `pairs_apart`, `turned` | `[i][j]`: neighbours that differ, pairs of movements the other way round |
 //! | `lists` | `ways` to swap movements, not to swap any among them; `looked_at`: so many of them |
 //! | `classes` | each: `swapped` (names: `out`, and `into` its place), `order` (as `as_given` of a plan), `beside_best` (`counts_seconds`, `stops`, `changeover_seconds`, `unmet_wishes`, each this class less the best), `new_neighbours` (pairs of steps), `class` (the sheet, as in a plan) |
@@ -65,6 +66,7 @@ pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {
             Short::Open => "open",
         }),
         "looked_at": week.looked_at,
+        "interrupted": week.interrupted,
         "pairs_apart": table(|d| d.pairs),
         "turned": table(|d| d.turned),
         "classes": (0..n).map(|k| class(choice, week, k)).collect::<Vec<_>>(),

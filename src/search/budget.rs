@@ -24,6 +24,13 @@ pub struct Limits {
     pub threads: u32,
 }
 
+impl Limits {
+    /// Whether somebody asked to stop.
+    pub fn cancelled(&self) -> bool {
+        (self.cancel.as_ref()).is_some_and(|flag| flag.load(Ordering::Relaxed))
+    }
+}
+
 /// Bytes for tables and layers where nothing else is said: 1 GiB.
 pub const DEFAULT_MEMORY: u64 = 1 << 30;
 
@@ -118,12 +125,7 @@ impl<'a> Meter<'a> {
     }
 
     fn look(&mut self) {
-        if self
-            .limits
-            .cancel
-            .as_ref()
-            .is_some_and(|c| c.load(Ordering::Relaxed))
-        {
+        if self.limits.cancelled() {
             self.stopped = Some(Ended::Cancelled);
         } else if self
             .limits

@@ -40,6 +40,9 @@ use aim::{Aim, Of};
 use budget::Limits;
 use outcome::{Ended, Outcome, Plan, Progress};
 
+/// Nodes for first set-ups of a fixed order.
+const FIRST_SETUPS: u64 = 20_000;
+
 /// Finds the best order and set-ups, and proves it or says how far off it may be. The result was scored again by `score`.
 ///
 /// `progress` is called with each better plan or bound. The problem must be well formed ([`crate::problem::check`]).
@@ -183,12 +186,33 @@ fn width(problem: &Problem) -> usize {
 }
 
 /// The best set-ups for a fixed order (the order "as given"): exact over set-ups, soft demands counted, demands that must hold
-/// counted as broken rather than forbidden (so that an answer always comes). Returns the set-ups, one entry for each step of `order`;
-/// `None` if the search was stopped by `limits` before it had any.
-pub fn best_setups(problem: &Problem, order: &[usize], limits: &Limits) -> Option<Vec<Vec<usize>>> {
-    solve(&setups::fixed(problem, order), limits, &mut |_| {})
-        .plan
-        .map(|plan| plan.setups)
+/// counted as broken rather than forbidden (so that an answer always comes). Returns the set-ups, one entry for each step of `order`, and
+/// whether it is proven that none are better; `None` if the search was stopped by `limits` before it had any. The flag to stop is looked
+/// at only once there are some, or the first 20,000 nodes are spent.
+pub fn best_setups(
+    problem: &Problem,
+    order: &[usize],
+    limits: &Limits,
+) -> Option<(Vec<Vec<usize>>, bool)> {
+    let fixed = setups::fixed(problem, order);
+    let first = Limits {
+        nodes: Some(limits.nodes.map_or(FIRST_SETUPS, |n| n.min(FIRST_SETUPS))),
+        cancel: None,
+        ..limits.clone()
+    };
+    let found = solve(&fixed, &first, &mut |_| {});
+    if found.proven() {
+        return found.plan.map(|plan| (plan.setups, true));
+    }
+    // Below a good plan the tables that prove it are small.
+    let below = found.plan.as_ref().map_or(i64::MAX / 4, |plan| plan.score);
+    let rest = Limits {
+        nodes: limits.nodes.map(|n| n.saturating_sub(found.nodes)),
+        ..limits.clone()
+    };
+    let better = solve_below(&fixed, &rest, below);
+    let proven = better.proven();
+    (better.plan.or(found.plan)).map(|plan| (plan.setups, proven))
 }
 
 fn run<const N: usize>(

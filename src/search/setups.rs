@@ -158,7 +158,7 @@ mod tests {
     #[test]
     fn what_must_hold_is_kept_in_her_order_however_dear_it_is() {
         let setups = best_setups(&dear(), &[0, 1], &Limits::default());
-        assert_eq!(setups, Some(vec![vec![0], vec![0]]));
+        assert_eq!(setups, Some((vec![vec![0], vec![0]], true)));
     }
 
     #[test]

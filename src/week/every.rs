@@ -43,7 +43,7 @@ pub fn every(
         .collect();
     let mut open = vec![(Vec::new(), best.clone())];
     while let Some((mut begun, plan)) = open.pop() {
-        if found.plans.len() >= most || found.searches >= searches {
+        if found.plans.len() >= most || found.searches >= searches || limits.cancelled() {
             found.complete = false;
             break;
         }

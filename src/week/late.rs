@@ -40,6 +40,8 @@ pub struct Begun<'a> {
     pub plan: &'a Evaluation,
     /// Steps of it that are done.
     pub done: usize,
+    /// Whether the plan is proven the best: planned again, one that is not may begin in another way.
+    pub plan_is_proven: bool,
     /// Time that is left from the end of the last of them, hundredths.
     pub left: i64,
     /// By how much the class is behind its plan at that time, hundredths; 0 where nobody knows.
@@ -78,6 +80,8 @@ pub struct Late {
     pub cuts: Vec<Rest>,
     /// Whether these are all with so few movements.
     pub settled: bool,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
 }
 
 impl Late {
@@ -90,8 +94,20 @@ impl Late {
 /// Plans the rest.
 ///
 /// # Errors
-/// How the search for the rest without a cut ended, if there is none.
+/// How the search for the rest without a cut ended, if it found none: unless that is proven, there may be one.
 pub fn late(
+    begun: &Begun<'_>,
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Result<Late, Box<Outcome>> {
+    let found = within(begun, limits, progress);
+    found.map(|late| Late {
+        interrupted: limits.cancelled(),
+        ..late
+    })
+}
+
+fn within(
     begun: &Begun<'_>,
     limits: &Limits,
     progress: &mut dyn FnMut(&Progress),
@@ -103,7 +119,13 @@ pub fn late(
     let whole = rest(begun, &[], None);
     let outcome = solve(&whole.problem, limits, progress);
     meter.count(outcome.nodes);
-    let Some(whole) = judged(whole, &outcome, None) else {
+    let unknown = outcome.plan.is_none() && !outcome.proven();
+    let whole = if unknown {
+        as_planned(begun, whole)
+    } else {
+        judged(whole, &outcome, None)
+    };
+    let Some(whole) = whole else {
         return Err(Box::new(outcome));
     };
     let mut late = Late {
@@ -111,6 +133,7 @@ pub fn late(
         until,
         cuts: Vec::new(),
         settled: true,
+        interrupted: false,
     };
     if late.fits() {
         // The rest that fits the minutes best is the whole one.
@@ -180,10 +203,11 @@ fn attempt(
     }
     let outcome = solve(&tried.problem, &part, &mut |_| {});
     meter.count(outcome.nodes + 1);
-    if outcome.plan.is_none() {
-        *settled &= outcome.proven();
-    }
-    judged(tried, &outcome, Some(whole)).filter(|r| r.found.stops <= whole.found.stops)
+    let proven = outcome.proven();
+    let found = judged(tried, &outcome, Some(whole)).filter(|r| r.found.stops <= whole.found.stops);
+    // One with more stops that is not the best says nothing of the best.
+    *settled &= found.is_some() || proven;
+    found
 }
 
 /// The problem of a rest with these cuts (indices into [`Begun::movements`]), not yet solved; with `until` it has to end by then.
@@ -244,6 +268,13 @@ pub fn rest(begun: &Begun<'_>, cut: &[usize], until: Option<i64>) -> Rest {
         proven: false,
         saves: 0,
     }
+}
+
+/// The rest in the order of the plan, if that still keeps what must hold: for a search that was cut short before it found any.
+fn as_planned(begun: &Begun<'_>, rest: Rest) -> Option<Rest> {
+    let timeline = &begun.plan.timeline;
+    let found = evaluate(&rest.problem, &timeline.order, &timeline.setups);
+    found.feasible().then_some(Rest { found, ..rest })
 }
 
 fn judged(mut rest: Rest, outcome: &Outcome, whole: Option<&Rest>) -> Option<Rest> {

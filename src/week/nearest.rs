@@ -90,9 +90,39 @@ pub fn nearest(
     let mut meter = Meter::new(limits);
     let first = solve(problem, limits, progress);
     meter.count(first.nodes);
-    let Some(plan) = &first.plan else {
-        return Err(Box::new(first));
-    };
+    match &first.plan {
+        Some(plan) => Ok(curve(
+            problem,
+            own,
+            (plan, first.proven()),
+            &mut meter,
+            progress,
+        )),
+        None => Err(Box::new(first)),
+    }
+}
+
+/// The same where a plan of the problem is known, and whether it is proven best.
+pub fn nearest_from(
+    problem: &Problem,
+    own: &[usize],
+    known: (&Plan, bool),
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Curve {
+    let mut meter = Meter::new(limits);
+    // Somebody may have asked to stop before.
+    meter.count(0);
+    curve(problem, own, known, &mut meter, progress)
+}
+
+fn curve(
+    problem: &Problem,
+    own: &[usize],
+    (plan, proven): (&Plan, bool),
+    meter: &mut Meter<'_>,
+    progress: &mut dyn FnMut(&Progress),
+) -> Curve {
     progress(&Progress {
         phase: "keeping more of your order",
         ..Progress::default()
@@ -104,7 +134,7 @@ pub fn nearest(
         points: BTreeMap::new(),
         prices: PRICES,
     };
-    hunt.add(plan, first.proven());
+    hunt.add(plan, proven);
     let begins = problem.demands.iter().any(|d| {
         matches!(&d.kind, Kind::Place(p) if d.weight.is_none() && (p.min, p.max) == (1, 1)
             && problem.steps[p.step].optional.is_none())
@@ -116,11 +146,11 @@ pub fn nearest(
     {
         let from = *kept;
         let most = plan.score.saturating_add(1);
-        if let Some(to) = hunt.at_price(most, exact, &mut meter) {
-            hunt.between(from, to, exact, &mut meter);
+        if let Some(to) = hunt.at_price(most, exact, meter) {
+            hunt.between(from, to, exact, meter);
         }
     }
-    Ok(hunt.settle(&mut meter))
+    hunt.settle(meter)
 }
 
 struct Hunt<'a> {
@@ -148,6 +178,9 @@ impl Hunt<'_> {
 
     /// The best order at a price for each pair lost: its pairs.
     fn at_price(&mut self, price: i64, exact: bool, meter: &mut Meter<'_>) -> Option<usize> {
+        if meter.stopped().is_some() {
+            return None;
+        }
         self.prices = self.prices.checked_sub(1)?;
         let n = self.problem.steps.len();
         let must = |s: usize| self.problem.steps[s].optional.is_none();
@@ -219,7 +252,7 @@ impl Hunt<'_> {
             let settled = least == 0 || matches!(&known, Some((kept, _, true)) if *kept == least);
             let below = known.as_ref().map_or(i64::MAX / 4, |(_, e, _)| e.score);
             let mut sure = settled && known.as_ref().is_some_and(|k| k.2);
-            if !sure {
+            if !sure && meter.stopped().is_none() {
                 let part = meter.part(ONE_SEARCH, meter.memory());
                 let ended = solve_below(&keeping(self.problem, self.own, least), &part, below);
                 meter.count(ended.nodes + 1);

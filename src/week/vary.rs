@@ -104,6 +104,8 @@ pub struct Week {
     pub short: Option<Short>,
     /// Orders to choose from.
     pub looked_at: usize,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
 }
 
 impl Week {
@@ -245,6 +247,7 @@ pub fn vary_any(
         },
         short,
         looked_at: all_orders.len(),
+        interrupted: limits.cancelled(),
     })
 }
 

@@ -37,11 +37,13 @@ pub struct Plan {
     pub better_by_at_most_seconds: Option<f64>,
     /// The lines that open the sheet.
     pub said: Vec<String>,
-    /// Whether her own order is within a tenth of the best.
+    /// Whether her own order is within a tenth of the best that was found, if that is known.
     pub own_order_will_do: Option<bool>,
     pub solution: Solution,
     /// The list as given.
     pub as_given: Option<Scored>,
+    /// Whether no set-ups for the list as given are cheaper; if not, the savings may be overstated.
+    pub as_given_is_proven: Option<bool>,
     /// Where no order exists: what cannot hold together.
     pub conflict: Option<Conflict>,
     /// Where no order exists: what would help.
@@ -60,6 +62,8 @@ pub struct Plan {
     pub notes: Vec<Note>,
     /// With another machine asked for: what changed.
     pub other_machine: Option<OtherMachine>,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
 }
 
 /// Springs of one kind.
@@ -458,6 +462,8 @@ pub struct Check {
     pub machine: Machine,
     pub minutes: Option<f64>,
     pub order: Scored,
+    /// Whether no set-ups for this order are cheaper.
+    pub order_is_proven: bool,
     /// Changes there and back again.
     pub wasted: Vec<Wasted>,
     pub class: Class,
@@ -485,6 +491,8 @@ pub struct Wasted {
 pub struct Explain {
     pub segue_explain: Version,
     pub plan: Plan,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
     /// What each rule costs, dearest first.
     pub rules: Vec<Price>,
     pub transitions: Vec<Transition>,
@@ -635,6 +643,8 @@ pub struct Vary {
     pub fewer: Option<Fewer>,
     /// Orders that were chosen from.
     pub looked_at: usize,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
     /// For any two classes: neighbours that differ.
     pub pairs_apart: Vec<Vec<usize>>,
     /// For any two classes: pairs of movements the other way round.
@@ -716,6 +726,8 @@ pub struct Keep {
     pub between_open: bool,
     pub impossible_from: Option<usize>,
     pub open_from: Option<usize>,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
 }
 
 #[derive(Deserialize, JsonSchema)]
@@ -755,6 +767,12 @@ pub struct Late {
     pub too_long_seconds: f64,
     /// Whether all choices of so few cuts were looked at.
     pub settled: bool,
+    /// Whether the rest is in its best order.
+    pub rest_is_proven: bool,
+    /// Whether the plan of the class is the best, so that planned again it begins as it did.
+    pub plan_is_proven: bool,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
     pub cuts: Vec<Cut>,
     /// The rest with the first cut, or whole.
     pub rest: Class,
