@@ -6,7 +6,9 @@
 
 mod oracle;
 
-use oracle::eager::{eager, whose_time_to_come};
+use oracle::eager::{
+    a_stretch_paid_ahead, eager, one_stop_for_two, what_has_changed_early, whose_time_to_come,
+};
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
 use segue::exchange::problem_file;
@@ -197,9 +199,30 @@ fn tables_and_beams_keep_what_they_promise_where_early_changes_pay() {
 /// See [`whose_time_to_come`]: beams that read the other plan's time to come lose the optimum.
 #[test]
 fn the_least_time_to_come_is_that_of_the_plan_that_is_forgotten() {
-    let problem = whose_time_to_come();
-    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(50));
-    keep_what_they_promise([("whose time to come".to_owned(), problem)].into_iter());
+    keep_what_is_named(whose_time_to_come(), 50);
+}
+
+/// See [`what_has_changed_early`]: so does who forgets that a plan has changed something already.
+#[test]
+fn the_least_time_to_come_is_less_by_what_has_changed_early() {
+    keep_what_is_named(what_has_changed_early(), 1);
+}
+
+/// See [`one_stop_for_two`].
+#[test]
+fn a_change_that_waits_in_the_shadow_joins_a_stop_that_is_made_anyway() {
+    keep_what_is_named(one_stop_for_two(), 2100);
+}
+
+/// See [`a_stretch_paid_ahead`].
+#[test]
+fn a_stretch_that_is_paid_ahead_is_counted_once() {
+    keep_what_is_named(a_stretch_paid_ahead(), 500);
+}
+
+fn keep_what_is_named(problem: Problem, best: i64) {
+    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(best));
+    keep_what_they_promise([(problem.title.clone(), problem)].into_iter());
 }
 
 fn keep_what_they_promise(problems: impl Iterator<Item = (String, Problem)>) {
