@@ -66,7 +66,7 @@ pub fn eager(seed: u64) -> Problem {
                 6 => Some(overlong(&made, &mut die)),
                 kind => just_so(&made, &judged.timeline, kind, &mut die),
             };
-            let weight = pick(&mut die, &[30, 100, 250, 1000, 3000]);
+            let weight = pick(&mut die, &[30, 99, 100, 101, 250, 1000, 3000]);
             let weight = (!die.random_bool(0.15)).then_some(weight);
             made.demands
                 .extend(kind.map(|kind| Demand { kind, weight }));
