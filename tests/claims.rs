@@ -7,7 +7,8 @@
 mod oracle;
 
 use oracle::eager::{
-    a_stretch_paid_ahead, eager, one_stop_for_two, what_has_changed_early, whose_time_to_come,
+    a_stretch_paid_ahead, company_of_a_bar, eager, one_stop_for_two, what_has_changed_early,
+    whose_time_to_come,
 };
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
@@ -218,6 +219,12 @@ fn a_change_that_waits_in_the_shadow_joins_a_stop_that_is_made_anyway() {
 #[test]
 fn a_stretch_that_is_paid_ahead_is_counted_once() {
     keep_what_is_named(a_stretch_paid_ahead(), 500);
+}
+
+/// See [`company_of_a_bar`].
+#[test]
+fn what_changes_early_where_it_is_reached_is_company_for_what_is_reached_from_everywhere() {
+    keep_what_is_named(company_of_a_bar(), 700);
 }
 
 fn keep_what_is_named(problem: Problem, best: i64) {

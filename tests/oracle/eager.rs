@@ -263,3 +263,28 @@ pub fn a_stretch_paid_ahead() -> Problem {
     )
     .expect("it is well formed")
 }
+
+/// The bar is reached where "first" starts and from nowhere else without a walk of 20 s, so it changes before "first", early; the dial, which is reached from
+/// everywhere, changes in its company: one stop (500) and two changes (200).
+pub fn company_of_a_bar() -> Problem {
+    problem_file::read(
+        r#"{
+        "segue_problem": 1, "title": "company of a bar",
+        "facets": [
+            { "name": "bar", "values": ["0", "1"], "change": [[0, 100], [100, 0]], "reach": [1], "stop": true },
+            { "name": "dial", "values": ["0", "1"], "change": [[0, 100], [100, 0]], "reach": null, "stop": true }
+        ],
+        "postures": { "names": ["here", "there"], "path": [[0, 1000], [1000, 0]] },
+        "start": { "setup": [0, 0], "posture": 1 }, "end": null, "weights": { "time": 1, "stop": 500 },
+        "steps": [
+            { "id": "first", "side": "both", "duration": 1000, "setup": [null, null], "posture": [1, 0], "stage": null, "group": null, "optional": null },
+            { "id": "bar", "side": "both", "duration": 1000, "setup": [[[1, 0]], null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "dial", "side": "both", "duration": 1000, "setup": [null, [[1, 0]]], "posture": [0, 0], "stage": null, "group": null, "optional": null }
+        ],
+        "demands": [
+            { "kind": "precede", "a": 0, "b": 1, "weight": null },
+            { "kind": "precede", "a": 1, "b": 2, "weight": null }
+        ] }"#,
+    )
+    .expect("it is well formed")
+}
