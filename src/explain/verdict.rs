@@ -1,7 +1,10 @@
 //! How sure the answer is: whether anything better exists, and by how much at most.
 
 use crate::compile::Compiled;
+use crate::plan::wording::count;
+use crate::problem::Problem;
 use crate::score::Evaluation;
+use crate::search::cover::stops_at_least;
 use crate::search::outcome::{Ended, Outcome};
 
 /// How sure the answer is.
@@ -64,6 +67,12 @@ pub fn verdict(compiled: &Compiled, outcome: &Outcome) -> Verdict {
             }
         }
     }
+}
+
+/// How many stops any order has, where there must be some: for a plan that is not proven best.
+pub fn fewest(problem: &Problem) -> Option<String> {
+    let least = stops_at_least(problem);
+    (least > 0).then(|| format!("No order has fewer than {}.", count(least, "stop", "stops")))
 }
 
 /// Why a search stopped, to stand after "stopped".

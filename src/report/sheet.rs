@@ -8,7 +8,7 @@ use crate::answer::Answer;
 use crate::compile::Compiled;
 use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
-use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
+use crate::explain::verdict::{Verdict, fewest, own_order_will_do, sentence, verdict};
 use crate::model::caution::STANDING;
 use crate::model::movement::BodyNotes;
 use crate::model::springs::SpringClass;
@@ -206,6 +206,10 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
         | Verdict::TooLarge(_) => Tone::Heed,
     };
     sheet.opening.push(Line::toned(tone, sentence(verdict)));
+    if matches!(verdict, Verdict::AtMost { .. }) {
+        let least = fewest(&answer.compiled.problem);
+        sheet.opening.extend(least.map(Line::plain));
+    }
     sheet.before = before_the_class(answer, &taught);
     sheet.rows = rows(&taught);
     sheet.reset = taught.reset.as_ref().map(transition);

@@ -441,6 +441,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             let best = self.incumbent.plan.as_ref();
             FromBelow::new(self.tables, quiet::<N>, best, &mut self.meter)
         });
+        self.raise(from_below.bound());
         while self.goes_on() {
             let before = self.meter.nodes();
             let (best, below) = (self.incumbent.plan.as_ref(), self.incumbent.below());
