@@ -15,14 +15,19 @@
 
 use crate::problem::Problem;
 use crate::problem::step::Choice;
+use crate::search::tables::values_in_use;
 
 /// A cover looks at no more set-ups than this; the facets beyond are left out.
 const MOST_SETUPS: usize = 4000;
-/// Steps of the ascent, and of those in vain before they become shorter.
-const STEPS: usize = 1500;
-const PATIENCE: usize = 15;
+/// Additions that an ascent may take, and its fewest and most steps; of those in vain before they become shorter.
+const WORK: usize = 60_000_000;
+const FEWEST_STEPS: usize = 100;
+const MOST_STEPS: usize = 1500;
+const PATIENCE: usize = 6;
+/// How much of the direction before goes into the next.
+const SHARE: f64 = 0.6;
 /// How far a step goes at first, of the way to the best plan known.
-const GAIT: f64 = 1.0;
+const GAIT: f64 = 0.5;
 /// Where none is known, it is taken to be so many times the bound and a stop.
 const ABOVE: f64 = 1.2;
 /// A step that may not be done with a set-up.
@@ -59,7 +64,8 @@ impl Cover {
                 let choices = setup[f].iter().flatten();
                 choices.map(|c| c.penalty).min().unwrap_or(0)
             };
-            if !facet.stop || cover.stop.len() * facet.values.len() > MOST_SETUPS {
+            let values = values_in_use(problem, f);
+            if !facet.stop || cover.stop.len() * values.len() > MOST_SETUPS {
                 cover.apart += clients.iter().flatten().map(|s| least(s)).sum::<i64>();
                 continue;
             }
@@ -73,13 +79,16 @@ impl Cover {
             };
             for (client, line) in clients.iter().zip(&mut cover.pays) {
                 let each = line.iter().flat_map(|&so_far| {
-                    (0..facet.values.len()).map(move |v| so_far.saturating_add(pays(client, v)))
+                    values
+                        .iter()
+                        .map(move |&v| so_far.saturating_add(pays(client, v)))
                 });
                 *line = each.map(|p| p.min(NEVER)).collect();
             }
-            let each = cover.stop.iter().flat_map(|&so_far| {
-                (0..facet.values.len()).map(move |v| so_far | i64::from(v != start))
-            });
+            let each = cover
+                .stop
+                .iter()
+                .flat_map(|&so_far| values.iter().map(move |&v| so_far | i64::from(v != start)));
             cover.stop = each.collect();
         }
         cover
@@ -91,12 +100,16 @@ impl Cover {
 
     /// No plan costs less. `best`: what the best plan known costs.
     pub fn bound(&self, best: Option<i64>) -> i64 {
-        let start = |line: &Vec<i64>| line.iter().copied().min().unwrap_or(0);
-        let mut at: Vec<i64> = self.pays.iter().map(start).collect();
+        let least: Vec<i64> = (self.pays.iter())
+            .map(|line| line.iter().copied().min().unwrap_or(0))
+            .collect();
+        let stop = self.stop.iter().copied().max().unwrap_or(0);
+        let mut at = least.clone();
         let (mut highest, mut best_at) = (0, at.clone());
         let (mut gait, mut idle) = (GAIT, 0);
-        let most = self.stop.iter().copied().max().unwrap_or(0);
-        for _ in 0..STEPS {
+        let mut way = vec![0.0; at.len()];
+        let steps = WORK / (self.stop.len() * at.len());
+        for _ in 0..steps.clamp(FEWEST_STEPS, MOST_STEPS) {
             let (value, slope) = self.price(&at);
             if value > highest {
                 (highest, idle) = (value, 0);
@@ -106,19 +119,26 @@ impl Cover {
                 if idle > PATIENCE {
                     (gait, idle) = (gait / 2.0, 0);
                     at.clone_from(&best_at);
+                    way.fill(0.0);
                     continue;
                 }
             }
-            let aim = best.map_or(highest as f64 * ABOVE + most as f64, |best| {
-                best as f64 + 1.0
-            });
-            let norm: f64 = slope.iter().map(|&g| (g * g) as f64).sum();
+            let aim = match best {
+                None => highest as f64 * ABOVE + stop as f64,
+                Some(best) => (best - self.apart) as f64 + 1.0,
+            };
+            for (way, slope) in way.iter_mut().zip(slope) {
+                *way = SHARE * *way + slope as f64;
+            }
+            let norm: f64 = way.iter().map(|w| w * w).sum();
             if norm == 0.0 {
                 break;
             }
-            let length = gait * (aim - (value + self.apart) as f64).max(1.0) / norm;
-            for (toll, &g) in at.iter_mut().zip(&slope) {
-                *toll += (length * g as f64).round() as i64;
+            let length = gait * (aim - value as f64).max(1.0) / norm;
+            for ((most, way), &least) in at.iter_mut().zip(&way).zip(&least) {
+                // Beyond these no multiplier leads higher; and no sum of them beyond the greatest score.
+                let moved = most.saturating_add((length * way).round() as i64);
+                *most = moved.clamp(least, least + stop);
             }
         }
         highest.saturating_add(self.apart)
