@@ -141,9 +141,9 @@ fn up(seconds: f64) -> i64 {
     seconds.ceil() as i64
 }
 
-/// Whether her own order keeps what must hold and is within a tenth of the best.
-pub fn own_order_will_do(best: &Evaluation, as_given: &Evaluation) -> bool {
-    as_given.feasible() && as_given.score.saturating_sub(best.score) <= best.score / 10
+/// Whether her own order keeps what must hold and is within a tenth of `least`, which no order scores less than.
+pub fn own_order_will_do(least: i64, as_given: &Evaluation) -> bool {
+    as_given.feasible() && as_given.score.saturating_sub(least) <= least / 10
 }
 
 #[cfg(test)]
@@ -188,8 +188,8 @@ mod tests {
             broken,
             ..Evaluation::default()
         };
-        assert!(own_order_will_do(&of(1_000, vec![]), &of(1_100, vec![])));
-        assert!(!own_order_will_do(&of(1_000, vec![]), &of(1_101, vec![])));
-        assert!(!own_order_will_do(&of(1_000, vec![]), &of(1_000, vec![3])));
+        assert!(own_order_will_do(1_000, &of(1_100, vec![])));
+        assert!(!own_order_will_do(1_000, &of(1_101, vec![])));
+        assert!(!own_order_will_do(1_000, &of(1_000, vec![3])));
     }
 }
