@@ -6,7 +6,9 @@
 
 mod oracle;
 
-use oracle::eager::{eager, whose_time_to_come};
+use oracle::eager::{
+    a_stretch_paid_ahead, eager, one_stop_for_two, what_has_changed_early, whose_time_to_come,
+};
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
 use segue::exchange::problem_file;
@@ -198,9 +200,30 @@ fn tables_and_beams_keep_what_they_promise_where_early_changes_pay() {
 /// See [`whose_time_to_come`]: beams that read the other plan's time to come lose the optimum.
 #[test]
 fn the_least_time_to_come_is_that_of_the_plan_that_is_forgotten() {
-    let problem = whose_time_to_come();
-    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(50));
-    keep_what_they_promise([("whose time to come".to_owned(), problem)].into_iter());
+    keep_what_is_named(whose_time_to_come(), 50);
+}
+
+/// See [`what_has_changed_early`]: so does who forgets that a plan has changed something already.
+#[test]
+fn the_least_time_to_come_is_less_by_what_has_changed_early() {
+    keep_what_is_named(what_has_changed_early(), 1);
+}
+
+/// See [`one_stop_for_two`].
+#[test]
+fn a_change_that_waits_in_the_shadow_joins_a_stop_that_is_made_anyway() {
+    keep_what_is_named(one_stop_for_two(), 2100);
+}
+
+/// See [`a_stretch_paid_ahead`].
+#[test]
+fn a_stretch_that_is_paid_ahead_is_counted_once() {
+    keep_what_is_named(a_stretch_paid_ahead(), 500);
+}
+
+fn keep_what_is_named(problem: Problem, best: i64) {
+    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(best));
+    keep_what_they_promise([(problem.title.clone(), problem)].into_iter());
 }
 
 fn keep_what_they_promise(problems: impl Iterator<Item = (String, Problem)>) {
@@ -233,26 +256,7 @@ fn fewer_steps_cost_no_more() {
     let mut wrong = Vec::new();
     let mut smaller = 0;
     for (name, problem) in problems(700) {
-        let Some(best) = oracle::best(&problem).map(|best| best.0) else {
-            continue;
-        };
-        let n = problem.steps.len();
-        for out in 1..1u32 << n {
-            let goes = |s: usize| out >> s & 1 == 1;
-            let kept: Vec<usize> = (0..n).filter(|&s| !goes(s)).collect();
-            if !(0..n).all(|s| !goes(s) || fewer::may_go(&problem, s)) || kept.is_empty() {
-                continue;
-            }
-            smaller += 1;
-            let apart: i64 = (0..n)
-                .filter(|&s| goes(s))
-                .map(|s| fewer::least_penalty(&problem, s))
-                .sum();
-            let rest = oracle::best(&fewer::without(&problem, &kept)).map(|best| best.0 + apart);
-            let holds = rest.is_some_and(|rest| rest <= best);
-            let what = format!("with {kept:?} alone {rest:?}, all {best}");
-            hold(&mut wrong, holds, &name, &problem, &what);
-        }
+        smaller += with_fewer_steps(&problem, &name, &mut wrong);
     }
     agree(&wrong);
     assert!(smaller > 1000, "only {smaller} smaller problems");
@@ -301,6 +305,64 @@ fn stops_alone(problem: &Problem) -> Problem {
         demand.weight = demand.weight.map(|_| 0);
     }
     alone
+
+/// Two steps that care about nothing have a value in common that only steps that are left out set: nothing may be asked of it then.
+#[test]
+fn a_value_in_common_is_not_asked_of_fewer_steps_where_a_member_does_not_care() {
+    let step = |id: &str, setup: &str| {
+        format!(
+            r#"{{ "id": "{id}", "side": "both", "duration": 100, "setup": [{setup}], "posture": [0, 0], "stage": null, "group": null, "optional": null }}"#
+        )
+    };
+    let steps = [
+        "[[2, 0]]", "null", "[[1, 0]]", "[[3, 0]]", "[[2, 0]]", "null",
+    ];
+    let steps: Vec<String> = steps.iter().map(|setup| step("s", setup)).collect();
+    let next = |b: usize| {
+        format!(
+            r#"{{ "kind": "precede", "a": {}, "b": {b}, "weight": null }}"#,
+            b - 1
+        )
+    };
+    let chain: Vec<String> = (1..steps.len()).map(next).collect();
+    let text = format!(
+        r#"{{ "segue_problem": 1, "title": "",
+        "facets": [{{ "name": "f", "values": ["0", "1", "2", "3"], "change": [[0, 1, 1, 1], [1, 0, 1, 1], [1, 1, 0, 1], [1, 1, 1, 0]], "reach": null, "stop": false }}],
+        "postures": {{ "names": ["there"], "path": [[0]] }}, "start": {{ "setup": [0], "posture": 0 }}, "end": null, "weights": {{ "time": 1, "stop": 0 }},
+        "steps": [{}],
+        "demands": [{}, {{ "kind": "same", "steps": [1, 5], "facet": 0, "weight": null }}] }}"#,
+        steps.join(","),
+        chain.join(",")
+    );
+    let mut wrong = Vec::new();
+    with_fewer_steps(&problem_file::read(&text).unwrap(), "in common", &mut wrong);
+    agree(&wrong);
+}
+
+/// Leaves out steps in every way, and complains where the rest costs more than the whole; how many ways there are.
+fn with_fewer_steps(problem: &Problem, name: &str, wrong: &mut Vec<String>) -> usize {
+    let Some(best) = oracle::best(problem).map(|best| best.0) else {
+        return 0;
+    };
+    let n = problem.steps.len();
+    let mut smaller = 0;
+    for out in 1..1u32 << n {
+        let goes = |s: usize| out >> s & 1 == 1;
+        let kept: Vec<usize> = (0..n).filter(|&s| !goes(s)).collect();
+        if !(0..n).all(|s| !goes(s) || fewer::may_go(problem, s)) || kept.is_empty() {
+            continue;
+        }
+        smaller += 1;
+        let apart: i64 = (0..n)
+            .filter(|&s| goes(s))
+            .map(|s| fewer::least_penalty(problem, s))
+            .sum();
+        let rest = oracle::best(&fewer::without(problem, &kept)).map(|best| best.0 + apart);
+        let holds = rest.is_some_and(|rest| rest <= best);
+        let what = format!("with {kept:?} alone {rest:?}, all {best}");
+        hold(wrong, holds, name, problem, &what);
+    }
+    smaller
 }
 
 /// Words of a state, more than enough for small problems.

@@ -66,7 +66,7 @@ pub fn eager(seed: u64) -> Problem {
                 6 => Some(overlong(&made, &mut die)),
                 kind => just_so(&made, &judged.timeline, kind, &mut die),
             };
-            let weight = pick(&mut die, &[30, 100, 250, 1000, 3000]);
+            let weight = pick(&mut die, &[30, 99, 100, 101, 250, 1000, 3000]);
             let weight = (!die.random_bool(0.15)).then_some(weight);
             made.demands
                 .extend(kind.map(|kind| Demand { kind, weight }));
@@ -183,6 +183,82 @@ pub fn whose_time_to_come() -> Problem {
             { "kind": "window", "step": 2, "from": 11300, "to": 11300, "weight": null },
             { "kind": "peak", "step": 0, "from": 760, "to": 1000, "weight": 3 },
             { "kind": "fits", "total": 13300, "weight": 1000 }
+        ] }"#,
+    )
+    .expect("it is well formed")
+}
+
+/// "peak" is to lie within the first 30 % of the class. "window" begins at 40 s sharp, for which the dial (20 s) is set before it, early: then the class
+/// ends at 60 s, and "peak" as the second step ends 2 s too late (200), as the first in time, for which the order as wished is given up (1). Who thinks,
+/// after "window", that the dial is still to come takes the class for one of 80 s, in which the second place would do, and which is longer than it may be.
+pub fn what_has_changed_early() -> Problem {
+    problem_file::read(
+        r#"{
+        "segue_problem": 1, "title": "what has changed early",
+        "facets": [{ "name": "dial", "values": ["0", "1"], "change": [[0, 2000], [2000, 0]], "reach": null, "stop": false }],
+        "postures": { "names": ["there"], "path": [[0]] },
+        "start": { "setup": [0], "posture": 0 }, "end": null, "weights": { "time": 0, "stop": 0 },
+        "steps": [
+            { "id": "peak", "side": "both", "duration": 1000, "setup": [null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "other", "side": "both", "duration": 1000, "setup": [null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "window", "side": "both", "duration": 1000, "setup": [null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "dial", "side": "both", "duration": 1000, "setup": [[[1, 0]]], "posture": [0, 0], "stage": null, "group": null, "optional": null }
+        ],
+        "demands": [
+            { "kind": "precede", "a": 0, "b": 2, "weight": null },
+            { "kind": "precede", "a": 1, "b": 2, "weight": null },
+            { "kind": "precede", "a": 2, "b": 3, "weight": null },
+            { "kind": "precede", "a": 1, "b": 0, "weight": 1 },
+            { "kind": "window", "step": 2, "from": 4000, "to": 4000, "weight": null },
+            { "kind": "peak", "step": 0, "from": 0, "to": 300, "weight": 100 },
+            { "kind": "fits", "total": 6000, "weight": null }
+        ] }"#,
+    )
+    .expect("it is well formed")
+}
+
+/// Two facets that halt the class change in one stop before "window", which begins at 20 s sharp, and long before the steps that care. In the shadow of that
+/// plan the first of them waits for "one", and the second joins it there: one stop, as in the plan. Left to itself until "two" it would make another.
+pub fn one_stop_for_two() -> Problem {
+    problem_file::read(
+        r#"{
+        "segue_problem": 1, "title": "one stop for two",
+        "facets": [
+            { "name": "one", "values": ["0", "1"], "change": [[0, 1000], [1000, 0]], "reach": null, "stop": true },
+            { "name": "two", "values": ["0", "1"], "change": [[0, 1000], [1000, 0]], "reach": null, "stop": true }
+        ],
+        "postures": { "names": ["there"], "path": [[0]] },
+        "start": { "setup": [0, 0], "posture": 0 }, "end": null, "weights": { "time": 1, "stop": 100 },
+        "steps": [
+            { "id": "window", "side": "both", "duration": 1000, "setup": [null, null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "one", "side": "both", "duration": 1000, "setup": [[[1, 0]], null], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "two", "side": "both", "duration": 1000, "setup": [null, [[1, 0]]], "posture": [0, 0], "stage": null, "group": null, "optional": null }
+        ],
+        "demands": [
+            { "kind": "precede", "a": 0, "b": 1, "weight": null },
+            { "kind": "precede", "a": 1, "b": 2, "weight": null },
+            { "kind": "window", "step": 0, "from": 2000, "to": 2000, "weight": null }
+        ] }"#,
+    )
+    .expect("it is well formed")
+}
+
+/// "first" is too long for a stretch, and so is "second", which joins the same stretch: 500, once. What "first" has paid is the sure charge of "second",
+/// which the table still has.
+pub fn a_stretch_paid_ahead() -> Problem {
+    problem_file::read(
+        r#"{
+        "segue_problem": 1, "title": "a stretch paid ahead",
+        "facets": [],
+        "postures": { "names": ["there"], "path": [[0]] },
+        "start": { "setup": [], "posture": 0 }, "end": null, "weights": { "time": 1, "stop": 0 },
+        "steps": [
+            { "id": "second", "side": "both", "duration": 3000, "setup": [], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "first", "side": "both", "duration": 3000, "setup": [], "posture": [0, 0], "stage": null, "group": null, "optional": null }
+        ],
+        "demands": [
+            { "kind": "precede", "a": 1, "b": 0, "weight": null },
+            { "kind": "longest", "steps": [0, 1], "limit": 2000, "rest": 100, "weight": 500 }
         ] }"#,
     )
     .expect("it is well formed")

@@ -1,5 +1,5 @@
 //! Random small problems, hard on purpose: ties, no order at all, facets that many steps do not care about, costs that are not symmetric
-//! (closed, so that no detour is shorter), reach, facets that do not halt, open starts and ends, optional steps, twins, couples, groups, stages and
+//! (closed, so that no detour is shorter), reach, facets that do not halt, open starts and ends, optional steps, twins, pairs, groups, stages and
 //! every kind of demand, hard and soft.
 
 use rand::seq::{IndexedRandom, SliceRandom};
@@ -87,7 +87,7 @@ pub fn problem(seed: u64, size: &Size) -> Problem {
         steps,
         demands,
     };
-    let made = with_couple(
+    let made = with_pair(
         made,
         &mut Die(ChaCha8Rng::seed_from_u64(seed ^ 0x0063_6f75_706c_6573)),
     );
@@ -96,7 +96,7 @@ pub fn problem(seed: u64, size: &Size) -> Problem {
 }
 
 /// For a third of the problems: two steps, alike in all that they ask for and one directly after the other, as the sides of a movement are.
-fn with_couple(made: Problem, die: &mut Die) -> Problem {
+fn with_pair(made: Problem, die: &mut Die) -> Problem {
     let drawn = die.some(2, made.steps.len());
     let &[a, b, ..] = &drawn[..] else {
         return made;

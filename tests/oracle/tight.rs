@@ -80,7 +80,7 @@ pub fn tight(seed: u64, size: &Size) -> Problem {
                 Shape::Early => 0.7,
                 Shape::Clock => 0.15,
             };
-            let weight = pick(&mut die, &[0, 30, 70, 100, 250, 1000, 3000]);
+            let weight = pick(&mut die, &[0, 1, 30, 70, 99, 100, 101, 250, 1000, 3000]);
             let weight = (!die.random_bool(hard)).then_some(weight);
             made.demands
                 .extend(kind.map(|kind| Demand { kind, weight }));

@@ -10,7 +10,7 @@
 //! list. A table without the facet counts no change and no penalty of it, and a way or a stop only for other facets.
 //!
 //! **Tested by** `bounds` (`what_facets_cost_by_themselves_never_lies_above_the_best_end_of_a_partial_plan`, and together with tables in
-//! `no_table_lies_above_the_best_end_of_a_partial_plan`).
+//! `no_table_lies_above_the_best_end_of_a_partial_plan`), here (`to_come_into_lists_one_by_one_never_costs_more_than_the_shortest_walk`).
 
 use std::cell::RefCell;
 use std::collections::HashMap;
@@ -152,12 +152,7 @@ impl<const N: usize> Path<N> {
         let walk = if seen.len() <= MOST_VALUES {
             exact(change, &seen, &lists)
         } else {
-            let enter = |list: &Vec<usize>| {
-                let outside = (0..change.len()).filter(|u| !list.contains(u));
-                let costs = outside.flat_map(|u| list.iter().map(move |&v| change[u][v]));
-                costs.min().unwrap_or(0)
-            };
-            Walk::Entered(lists.iter().map(|l| (l.clone(), enter(l))).collect())
+            entered(change, &lists)
         };
         Self {
             insist,
@@ -206,6 +201,16 @@ impl<const N: usize> Path<N> {
     }
 }
 
+/// What it takes to come into each list from outside.
+fn entered(change: &[Vec<i64>], lists: &[Vec<usize>]) -> Walk {
+    let enter = |list: &Vec<usize>| {
+        let outside = (0..change.len()).filter(|u| !list.contains(u));
+        let costs = outside.flat_map(|u| list.iter().map(move |&v| change[u][v]));
+        costs.min().unwrap_or(0)
+    };
+    Walk::Entered(lists.iter().map(|l| (l.clone(), enter(l))).collect())
+}
+
 /// Shortest walks over every set of the values in `seen` (Held and Karp 1962), from every value.
 fn exact(change: &[Vec<i64>], seen: &[usize], lists: &[Vec<usize>]) -> Walk {
     let (k, values) = (seen.len(), change.len());
@@ -238,6 +243,9 @@ fn exact(change: &[Vec<i64>], seen: &[usize], lists: &[Vec<usize>]) -> Walk {
 
 #[cfg(test)]
 mod tests {
+    use rand::{RngExt as _, SeedableRng as _};
+    use rand_chacha::ChaCha8Rng;
+
     use super::*;
 
     #[test]
@@ -250,16 +258,47 @@ mod tests {
         ];
         // Lists {1}, {2, 3}: from 0 over 1 to 2.
         let lists = vec![vec![1], vec![2, 3]];
-        let path = Path::<1> {
+        let path = path(4, exact(&change, &[1, 2, 3], &lists));
+        assert_eq!(path.walks(0b11), [9, 4, 4, 9]);
+        assert_eq!(path.walks(0b10), [9, 4, 0, 0]);
+        assert_eq!(path.walks(0), [0, 0, 0, 0]);
+    }
+
+    #[test]
+    fn to_come_into_lists_one_by_one_never_costs_more_than_the_shortest_walk() {
+        let mut die = ChaCha8Rng::seed_from_u64(0);
+        let mut told = 0;
+        for _ in 0..2000 {
+            let n = die.random_range(2..=6);
+            // Values on a line, so that no way is longer than one by way of a third.
+            let at: Vec<i64> = (0..n).map(|_| die.random_range(0..10)).collect();
+            let row = |u: &i64| at.iter().map(|v| (u - v).abs()).collect();
+            let change: Vec<Vec<i64>> = at.iter().map(row).collect();
+            let mut list = || -> Vec<usize> { (0..n).filter(|_| die.random_bool(0.4)).collect() };
+            let lists: Vec<Vec<usize>> = (0..4).map(|_| list()).filter(|l| !l.is_empty()).collect();
+            let all = (1 << lists.len()) - 1;
+            let seen: Vec<usize> = (0..n).collect();
+            let shortest = path(n, exact(&change, &seen, &lists)).walks(all);
+            let one_by_one = path(n, entered(&change, &lists)).walks(all);
+            for (least, shortest) in one_by_one.iter().zip(&shortest) {
+                assert!(
+                    least <= shortest,
+                    "{least} > {shortest}: {lists:?} {change:?}"
+                );
+                told += least;
+            }
+        }
+        assert!(told > 1000, "it says hardly anything: {told}");
+    }
+
+    fn path(values: usize, walk: Walk) -> Path<1> {
+        Path {
             insist: Bits::default(),
             list: Vec::new(),
             penalty: Vec::new(),
             end: 0,
-            values: 4,
-            walk: exact(&change, &[1, 2, 3], &lists),
-        };
-        assert_eq!(path.walks(0b11), [9, 4, 4, 9]);
-        assert_eq!(path.walks(0b10), [9, 4, 0, 0]);
-        assert_eq!(path.walks(0), [0, 0, 0, 0]);
+            values,
+            walk,
+        }
     }
 }
