@@ -305,6 +305,7 @@ fn stops_alone(problem: &Problem) -> Problem {
         demand.weight = demand.weight.map(|_| 0);
     }
     alone
+}
 
 /// Two steps that care about nothing have a value in common that only steps that are left out set: nothing may be asked of it then.
 #[test]
