@@ -8,7 +8,7 @@ mod oracle;
 
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
-use rand::SeedableRng;
+use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use segue::problem::Problem;
 use segue::problem::timeline::Timeline;
@@ -17,6 +17,8 @@ use segue::search::budget::{Limits, Meter};
 use segue::search::local::Annealing;
 use segue::search::local::fitting::Fitting;
 use segue::search::local::orders::{Orders, kept};
+use segue::search::neighbourhood::{Neighbourhoods, restricted};
+use segue::search::solve_below;
 use segue::search::tables::Tables;
 
 /// Words of a state, more than enough for small problems.
@@ -168,4 +170,42 @@ fn a_plan_in_a_hurry_is_a_plan_and_often_the_best() {
     }
     // A measure of how good it is, far below what was seen: 0 would mean that it does not work.
     assert!(found > 40 && best * 2 > found, "{best} best of {found}");
+}
+
+/// A plan with some of its steps freed: the plan is one of the part as well, and whatever the part has is a plan of the whole, of the same score.
+#[test]
+fn a_plan_of_a_part_is_a_plan_of_the_whole() {
+    let (mut tried, mut better) = (0, 0);
+    for (seed, p) in problems(250, &SIZE).iter().enumerate() {
+        let mut die = ChaCha8Rng::seed_from_u64(seed as u64);
+        let tables = Tables::<N>::new(p);
+        let (limits, begun) = (Limits::default(), i64::MAX / 4);
+        let mut meter = Meter::new(&limits);
+        let mut annealing = Annealing::new(&tables, seed as u64);
+        // Too few tries for the best plan, often.
+        let plan = annealing.run(None, begun, 20, &mut meter);
+        let Some(plan) = plan.filter(|plan| !plan.order.is_empty()) else {
+            continue;
+        };
+        for _ in 0..4 {
+            let count = die.random_range(0..=plan.order.len());
+            let free = Neighbourhoods::new(p).draw(&plan.order, count, &mut die);
+            let part = restricted(p, &plan.order, &free);
+            let outcome = solve_below(&part, &limits, begun);
+            let found = outcome.plan.expect("the plan itself is one");
+            let judged = evaluate(p, &found.order, &found.setups);
+            assert!(judged.feasible(), "seed {seed}: {judged:?}");
+            assert_eq!(judged.score, found.score, "seed {seed}");
+            assert!(found.score <= plan.score, "seed {seed}");
+            let fixed = |order: &[usize]| -> Vec<usize> {
+                order.iter().copied().filter(|&s| !free[s]).collect()
+            };
+            let (before, after) = (fixed(&plan.order), fixed(&found.order));
+            let mut left = before.iter();
+            assert!(after.iter().all(|s| left.any(|b| b == s)), "seed {seed}");
+            tried += 1;
+            better += usize::from(found.score < plan.score);
+        }
+    }
+    assert!(better > 20 && tried > 5 * better / 4, "{better} of {tried}");
 }

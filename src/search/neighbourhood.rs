@@ -2,6 +2,8 @@
 //!
 //! The steps that are not free keep their order among themselves, said by `precede` demands that must hold; set-ups are free everywhere.
 //! Whatever the part's search finds is a plan of the whole problem with the same score.
+//!
+//! **Tested by** `local_search` (`a_plan_of_a_part_is_a_plan_of_the_whole`).
 
 use rand::RngExt as _;
 use rand::seq::SliceRandom as _;
