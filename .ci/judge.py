@@ -7,7 +7,7 @@ Each shared problem of at most 20 steps is solved to its end; the referee recomp
 best-known one, or no order exist where none is known to exist. The plan of each scenario is judged against the scenario's exported problem
 likewise, on every figure. What cannot hold together in
 impossible problems is judged by the referee's model where OR-Tools is installed. Then random small problems, a fixed series and a fresh one, are compared
-with the referee's exhaustive search. Prints a line for each disagreement and a closing line of counts.
+with the referee's exhaustive search, and fresh larger ones with the optimum that they were made around. Prints a line for each disagreement and a closing line of counts.
 """
 import csv
 import json
@@ -22,6 +22,8 @@ import random_problems
 MOST_STEPS = 20
 FIXED, FRESH = 300, 100
 CONFLICTS = 60
+# Embedded problems of each of five kinds, and of each so many by the mixed-integer model too.
+EMBEDDED, SECOND = 100, 5
 
 
 def against_exhaustive_search(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple[int, int]:
@@ -50,6 +52,45 @@ def against_exhaustive_search(program: str, shared: pathlib.Path, folder: pathli
         if not good:
             print(f"random problem {seed}: exhaustive search {best and best[0]}, ours {found}; {wrong} {run.stderr.strip()}")
         passed, failed = passed + good, failed + (not good)
+    return passed, failed
+
+
+def solved(program: str, files: list, *more: str) -> dict:
+    """File name to solution, all files in one run."""
+    run = subprocess.run([program, "solve", "--lines", "--no-conflict", *more, *map(str, files)], capture_output=True, text=True)
+    lines = map(json.loads, run.stdout.splitlines())
+    return {pathlib.Path(line["file"]).name: line for line in lines}
+
+
+def embedded(program: str, shared: pathlib.Path, folder: pathlib.Path) -> tuple[int, int]:
+    """(agreements, disagreements) on larger problems of known optimum that force the search to its tables and bounds, new ones each time, half of
+    them about pairs of like steps; on some of them the mixed-integer model as well, where it proves anything in the time."""
+    sys.path.insert(0, str(shared / "referee"))
+    import embed
+
+    fresh = int(time.time())
+    print(f"embedded problems: seed {fresh}")
+    passed = failed = second = 0
+    for pairs, after, fillers in ((True, False, 5), (True, False, 7), (False, False, 5), (False, False, 6), (False, True, 6)):
+        truth = {}
+        for name, problem, score in embed.cases(EMBEDDED, fresh, fillers, pairs, after):
+            (folder / f"{name}.json").write_text(json.dumps(problem), encoding="utf-8")
+            truth[f"{name}.json"] = score
+        files = [folder / name for name in truth]
+        ours = solved(program, files, "--seconds", "60")
+        other = solved(program, files[:SECOND], "--method", "mip", "--seconds", "5")
+        for name, score in truth.items():
+            said = ours.get(name, {"proven": False, "order": None})
+            found = said["score"] if said["order"] is not None else None
+            good = said["proven"] and found == score
+            model = other.get(name)
+            if model is not None and model["proven"]:
+                second += 1
+                good = good and (model["score"] if model["order"] is not None else None) == score
+            if not good:
+                print(f"{name}: the optimum is {score}, ours {found} proven {said['proven']}, the mixed-integer model {model}")
+            passed, failed = passed + good, failed + (not good)
+    print(f"of these the mixed-integer model proves {second} as well")
     return passed, failed
 
 
@@ -190,7 +231,7 @@ def main() -> int:
             if not good:
                 print(f"{name}: score {solution.get('score')}, best known {wanted}, proven {solution['proven']}; referee: {judged.stdout.strip()}")
             passed, failed = passed + good, failed + (not good)
-        for check in (scenarios, conflicts, distances, against_exhaustive_search):
+        for check in (scenarios, conflicts, distances, against_exhaustive_search, embedded):
             more = check(program, shared, pathlib.Path(folder))
             passed, failed = passed + more[0], failed + more[1]
     print(f"{passed} passed, {failed} failed")

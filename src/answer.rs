@@ -18,7 +18,7 @@ use crate::read::spreadsheet::spreadsheet;
 use crate::read::what_if::{Wanted, changed};
 use crate::score::{Evaluation, evaluate};
 use crate::search::budget::Limits;
-use crate::search::outcome::{Outcome, Progress};
+use crate::search::outcome::{Ended, Outcome, Plan, Progress};
 use crate::search::{best_setups, solve};
 use crate::source::Source;
 use crate::week::swaps::{Swap, lists, swapped};
@@ -78,6 +78,8 @@ pub struct Answer {
     pub best: Option<Evaluation>,
     /// Her own order with the cheapest set-ups; `None` if none were found within [`OWN_ORDER`].
     pub as_given: Option<AsGiven>,
+    /// So many pairs of neighbours of her own order were to be kept, where that was asked for.
+    pub keeps: Option<usize>,
     /// What cannot hold together, where no order exists.
     pub conflict: Option<Conflict>,
     /// Single changes that make an order possible, where none exists.
@@ -264,8 +266,12 @@ pub fn concluded(prepared: &Prepared, outcome: Outcome, limits: &Limits) -> Answ
 }
 
 /// What comes of a search, and what it leaves of the limits.
-fn judged(prepared: &Prepared, outcome: Outcome, limits: &Limits) -> (Answer, Allowance) {
+fn judged(prepared: &Prepared, mut outcome: Outcome, limits: &Limits) -> (Answer, Allowance) {
     let problem = &prepared.compiled.problem;
+    let as_given = as_given(problem, limits);
+    if let Some(own) = &as_given {
+        beside_her_own(&mut outcome, &own.found);
+    }
     let best = outcome
         .plan
         .as_ref()
@@ -278,13 +284,40 @@ fn judged(prepared: &Prepared, outcome: Outcome, limits: &Limits) -> (Answer, Al
         compiled: Arc::clone(&prepared.compiled),
         outcome,
         best,
-        as_given: as_given(problem, limits),
+        as_given,
+        keeps: None,
         conflict,
         relaxations: None,
         notes: prepared.notes.clone(),
         interrupted: limits.cancelled(),
     };
     (answer, allowance)
+}
+
+/// A search that was cut short may have found nothing as good as her own order: that is then the best so far. One that is proven cannot be beaten by it.
+fn beside_her_own(outcome: &mut Outcome, own: &Evaluation) {
+    let better = match &outcome.plan {
+        Some(plan) => own.score < plan.score,
+        None => outcome.ended != Ended::Refused && outcome.disagreement.is_none(),
+    };
+    if !own.feasible() || !better {
+        return;
+    }
+    if outcome.proven() {
+        outcome.disagreement = Some(format!(
+            "the search proves {:?}, her own order scores {}",
+            outcome.plan.as_ref().map(|plan| plan.score),
+            own.score
+        ));
+        outcome.plan = None;
+        return;
+    }
+    outcome.plan = Some(Plan {
+        order: own.timeline.order.clone(),
+        setups: own.timeline.setups.clone(),
+        score: own.score,
+    });
+    outcome.bound = outcome.bound.map(|bound| bound.min(own.score));
 }
 
 /// A class and the same class with changes.

@@ -22,6 +22,7 @@ use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
 use segue::search::bound::table::Table;
 use segue::search::budget::{Limits, Meter};
+use segue::search::cover::{Cover, stops_at_least};
 use segue::search::fewer;
 use segue::search::incumbent::{Better, Incumbent};
 use segue::search::outcome::{Outcome, Progress};
@@ -266,6 +267,51 @@ fn fewer_steps_cost_no_more() {
     }
     agree(&wrong);
     assert!(smaller > 1000, "only {smaller} smaller problems");
+}
+
+/// The bound by what set-ups an order has to stand in; its fewest stops against the optimum of the problem in which nothing else counts.
+#[test]
+fn no_plan_has_fewer_stops_or_costs_less_than_the_set_ups_that_it_stands_in() {
+    let mut wrong = Vec::new();
+    let (mut tried, mut tight) = (0, 0);
+    for (name, problem) in problems(300) {
+        let Some(best) = oracle::best(&problem).map(|best| best.0) else {
+            continue;
+        };
+        let cover = Cover::new(&problem);
+        for known in [None, Some(best), Some(best + best / 2 + 500)] {
+            let bound = cover.bound(known);
+            let what = format!("bound {bound} with {known:?} known, the optimum is {best}");
+            hold(&mut wrong, bound <= best, &name, &problem, &what);
+        }
+        let stops = oracle::best(&stops_alone(&problem)).map(|best| best.0);
+        let least = stops_at_least(&problem);
+        let what = format!("no fewer than {least} stops, one has {stops:?}");
+        let holds = stops.is_none_or(|stops| least <= stops);
+        hold(&mut wrong, holds, &name, &problem, &what);
+        if let Some(stops) = stops.filter(|&stops| stops > 0) {
+            tried += 1;
+            tight += usize::from(least == stops);
+        }
+    }
+    agree(&wrong);
+    assert!(tried > 100 && 3 * tight > tried, "{tight} tight of {tried}");
+}
+
+/// The same problem, in which a stop counts 1 and nothing else anything.
+fn stops_alone(problem: &Problem) -> Problem {
+    let mut alone = problem.clone();
+    (alone.time_weight, alone.stop_weight) = (0, 1);
+    for step in &mut alone.steps {
+        step.optional = step.optional.map(|_| 0);
+        for choice in step.setup.iter_mut().flatten().flatten() {
+            choice.penalty = 0;
+        }
+    }
+    for demand in &mut alone.demands {
+        demand.weight = demand.weight.map(|_| 0);
+    }
+    alone
 }
 
 /// Two steps that care about nothing have a value in common that only steps that are left out set: nothing may be asked of it then.

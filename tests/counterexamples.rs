@@ -5,6 +5,8 @@ use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::search::budget::Limits;
 use segue::search::solve;
+use segue::search::tables::Tables;
+use segue::search::walks::ascent::Ascent;
 
 fn read(text: &str) -> Problem {
     problem_file::read(text).unwrap()
@@ -73,4 +75,36 @@ fn an_order_exists_where_only_a_change_back_makes_a_rest_long_enough() {
 fn an_order_exists_where_only_a_change_back_makes_another_rest_long_enough() {
     let text = include_str!("data/pairs/back-in-time-for-another-rest.json");
     assert_eq!(pair_that_changes_away_and_back(text), Some(12_162));
+}
+
+/// A block of two steps within a block of four, the others of the four on both sides of it: a walk that forgets the outer block in the inner one
+/// asks at the end of the outer for a step that is behind, and the bound is above the best plan. Source of the optimum: exhaustive search by an independent program.
+#[test]
+fn a_walk_through_a_block_within_a_block_knows_of_the_outer_one() {
+    let problem = read(include_str!("data/pairs/block-within-a-block.json"));
+    let tables = Tables::<4>::new(&problem);
+    let mut ascent = Ascent::new(&tables, 1 << 24).unwrap();
+    ascent.settle(None, &mut |_| true);
+    for _ in 0..5 {
+        ascent.climb(Some(100), &mut |_| true);
+    }
+    assert!(ascent.bound() <= 50, "{}", ascent.bound());
+    assert_eq!(optimum(&problem), Some(50));
+}
+
+/// Four blocks within blocks in a list of 36 steps, on which the bound of such walks was taken for a proof. Source: a plan that an independent referee
+/// accepts and scores 3124; that nothing is better is not claimed here.
+#[test]
+fn no_bound_lies_above_a_plan_of_a_list_of_blocks_within_blocks() {
+    let problem = read(include_str!("data/pairs/blocks-within-blocks.json"));
+    let limits = Limits {
+        nodes: Some(1_000_000),
+        ..Limits::default()
+    };
+    let outcome = solve(&problem, &limits, &mut |_| {});
+    assert_eq!(outcome.disagreement, None);
+    assert!(
+        outcome.bound.is_some_and(|bound| bound <= 3124),
+        "{outcome:?}"
+    );
 }

@@ -6,9 +6,13 @@
 mod oracle;
 
 use oracle::random::{Size, problem};
+use rand::SeedableRng;
+use rand::seq::SliceRandom;
+use rand_chacha::ChaCha8Rng;
 use segue::problem::Problem;
 use segue::problem::check::check;
-use segue::problem::demand::Kind;
+use segue::problem::demand::contiguous::Contiguous;
+use segue::problem::demand::{Demand, Kind};
 use segue::problem::figures::{GREATEST, greatest_score};
 use segue::search::tables::Tables;
 use segue::search::walks::ascent::Ascent;
@@ -59,23 +63,55 @@ fn bounds(problem: &Problem, best: Option<i64>, climbs: usize) -> Option<Vec<i64
     Some(bounds)
 }
 
-/// The same problem with nothing to keep but precedences, and blocks that do not overlap.
+/// The same problem with nothing to keep but precedences and blocks, which may lie within or across one another.
 fn bare(mut problem: Problem) -> Problem {
     for step in &mut problem.steps {
         step.optional = None;
     }
-    let mut taken = vec![false; problem.steps.len()];
     problem.demands.retain(|demand| match &demand.kind {
         Kind::Precede(_) => demand.weight.is_none(),
-        Kind::Contiguous(d) => {
-            let alone = d.steps.iter().all(|&s| !taken[s]);
-            let kept = demand.weight.is_none() && d.within == 0 && alone;
-            d.steps.iter().for_each(|&s| taken[s] |= kept);
-            kept
-        }
+        Kind::Contiguous(d) => demand.weight.is_none() && d.within == 0,
         _ => false,
     });
     problem
+}
+
+/// A bare problem with a block within a block besides.
+fn nested(seed: u64) -> Problem {
+    let mut made = bare(problem(seed, &SIZES[1]));
+    let mut die = ChaCha8Rng::seed_from_u64(seed ^ 0x6e65_7374_6564);
+    let mut steps: Vec<usize> = (0..made.steps.len()).collect();
+    steps.shuffle(&mut die);
+    for many in [2, 4] {
+        made.demands.push(Demand {
+            kind: Kind::Contiguous(Contiguous {
+                steps: steps.iter().copied().take(many).collect(),
+                ordered: false,
+                within: 0,
+            }),
+            weight: None,
+        });
+    }
+    made
+}
+
+/// Source: as above. A walk in the inner block has to know of the outer one.
+#[test]
+fn no_walk_costs_more_than_the_best_plan_where_a_block_lies_within_a_block() {
+    for seed in 0..400 {
+        let problem = nested(seed);
+        let Some(best) = oracle::best(&problem) else {
+            continue;
+        };
+        let Some(bounds) = bounds(&problem, Some(best.0 + 100), 6) else {
+            continue;
+        };
+        assert!(
+            *bounds.last().unwrap() <= best.0,
+            "seed {seed}: {bounds:?} above {}",
+            best.0
+        );
+    }
 }
 
 /// The same problem with everything so many times as dear, and `more` on top that every plan pays; `None` where no step takes it up, or the

@@ -105,6 +105,13 @@ fn keep(
     let order: Vec<usize> = (0..problem.steps.len())
         .filter(|&s| problem.steps[s].optional.is_none())
         .collect();
+    let pairs = order.len().saturating_sub(1);
+    if least > pairs {
+        voice.complain(&format!(
+            "your order has {pairs} pairs of neighbours, so none can keep {least}"
+        ));
+        return Ok(End::No);
+    }
     let asked = keeping(problem, &order, least);
     let line = voice.progress();
     let outcome = solve(&asked, limits, &mut |news| line.show(news));
@@ -120,5 +127,9 @@ fn keep(
         });
         return Ok(End::No);
     }
-    print(&concluded(prepared, outcome, limits), args.json, voice)
+    let answer = Answer {
+        keeps: Some(least),
+        ..concluded(prepared, outcome, limits)
+    };
+    print(&answer, args.json, voice)
 }

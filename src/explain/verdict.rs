@@ -1,7 +1,10 @@
 //! How sure the answer is: whether anything better exists, and by how much at most.
 
 use crate::compile::Compiled;
+use crate::plan::wording::count;
+use crate::problem::Problem;
 use crate::score::Evaluation;
+use crate::search::cover::stops_at_least;
 use crate::search::outcome::{Ended, Outcome};
 
 /// How sure the answer is.
@@ -64,6 +67,12 @@ pub fn verdict(compiled: &Compiled, outcome: &Outcome) -> Verdict {
             }
         }
     }
+}
+
+/// How many stops any order has, where there must be some: for a plan that is not proven best.
+pub fn fewest(problem: &Problem) -> Option<String> {
+    let least = stops_at_least(problem);
+    (least > 0).then(|| format!("No order has fewer than {}.", count(least, "stop", "stops")))
 }
 
 /// Why a search stopped, to stand after "stopped".
@@ -132,9 +141,9 @@ fn up(seconds: f64) -> i64 {
     seconds.ceil() as i64
 }
 
-/// Whether her own order keeps what must hold and is within a tenth of the best.
-pub fn own_order_will_do(best: &Evaluation, as_given: &Evaluation) -> bool {
-    as_given.feasible() && as_given.score.saturating_sub(best.score) <= best.score / 10
+/// Whether her own order keeps what must hold and is within a tenth of `least`, which no order scores less than.
+pub fn own_order_will_do(least: i64, as_given: &Evaluation) -> bool {
+    as_given.feasible() && as_given.score.saturating_sub(least) <= least / 10
 }
 
 #[cfg(test)]
@@ -179,8 +188,8 @@ mod tests {
             broken,
             ..Evaluation::default()
         };
-        assert!(own_order_will_do(&of(1_000, vec![]), &of(1_100, vec![])));
-        assert!(!own_order_will_do(&of(1_000, vec![]), &of(1_101, vec![])));
-        assert!(!own_order_will_do(&of(1_000, vec![]), &of(1_000, vec![3])));
+        assert!(own_order_will_do(1_000, &of(1_100, vec![])));
+        assert!(!own_order_will_do(1_000, &of(1_101, vec![])));
+        assert!(!own_order_will_do(1_000, &of(1_000, vec![3])));
     }
 }

@@ -41,6 +41,9 @@ pub fn sections(
                 "Each of these changes alone is enough; they were tried, the best comes first:",
             ));
         }
+        Some(r) if r.open == r.tried => what.push(Line::plain(
+            "Whether a single change is enough was not settled: start with one of these rules, and plan again.",
+        )),
         Some(_) => what.push(Line::plain(
             "No single change that was tried is enough: start with one of these rules, and plan again.",
         )),

@@ -11,7 +11,8 @@
 //! | `answer` | `"best"`, `"at most"`, `"impossible"`, `"unsettled"`, `"too large"` or `"disagreement"` |
 //! | `better_by_at_most_seconds` | with `"at most"`: seconds, or null where nothing is known |
 //! | `said` | the lines that open the sheet, as text |
-//! | `own_order_will_do` | whether her own order is within a tenth of the best that was found; null if that is not known |
+//! | `own_order_will_do` | whether her own order is within a tenth of the best; null if that is not known, or `keeps_pairs` is a number |
+//! | `keeps_pairs` | so many pairs of neighbours of her own order at least were to be kept, and `answer` is said of such orders; else null |
 //! | `solution` | the solution file's fields; `conflict` holds the demands that cannot hold together, null if that was not settled |
 //! | `as_given` | order, score, stops, change-over, broken demands of the list as given |
 //! | `as_given_is_proven` | whether no set-ups for the list as given are cheaper; if not, `savings` may be overstated; null without `as_given` |
@@ -78,7 +79,8 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         "answer": name,
         "better_by_at_most_seconds": at_most,
         "said": said,
-        "own_order_will_do": both.and_then(|(best, own)| will_do(best, own)),
+        "own_order_will_do": both.and_then(|(best, own)| will_do(answer, best, own)),
+        "keeps_pairs": answer.keeps,
         "solution": solution(answer),
         "as_given": answer.as_given.as_ref().map(|given| scored(&given.found)),
         "as_given_is_proven": answer.as_given.as_ref().map(|given| given.proven),
@@ -95,10 +97,17 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
     })
 }
 
-/// Whether her own order will do; not known where cheaper set-ups for it may bring it nearer.
-fn will_do(best: &Evaluation, own: &AsGiven) -> Option<bool> {
-    let will = own_order_will_do(best, &own.found);
-    (will || own.proven).then_some(will)
+/// Whether her own order will do; not known where the best, or cheaper set-ups for hers, may bring it nearer.
+fn will_do(answer: &Answer, best: &Evaluation, own: &AsGiven) -> Option<bool> {
+    let least = answer.outcome.bound.unwrap_or(0).min(best.score);
+    if answer.keeps.is_some() {
+        return None;
+    }
+    match own_order_will_do(least, &own.found) {
+        true => Some(true),
+        // The best is no dearer than the best that was found.
+        false => (own.proven && !own_order_will_do(best.score, &own.found)).then_some(false),
+    }
 }
 
 /// The solution file's fields, with what cannot hold together where there is no order.

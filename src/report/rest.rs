@@ -102,7 +102,15 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
     }
     let mut lines = vec![Line::toned(
         Tone::Heed,
-        format!("The rest is {} too long.", length(over)),
+        if late.whole.proven {
+            format!("The rest is {} too long.", length(over))
+        } else {
+            format!(
+                "The rest as found so far is {} too long; whether another order of it fits was not settled {}.",
+                length(over),
+                by_then(late.interrupted)
+            )
+        },
     )];
     lines.push(match late.cuts.first() {
         Some(first) => Line::toned(

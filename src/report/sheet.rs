@@ -8,7 +8,7 @@ use crate::answer::Answer;
 use crate::compile::Compiled;
 use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
-use crate::explain::verdict::{Verdict, own_order_will_do, sentence, verdict};
+use crate::explain::verdict::{Verdict, fewest, own_order_will_do, sentence, verdict};
 use crate::model::caution::STANDING;
 use crate::model::movement::BodyNotes;
 use crate::model::springs::SpringClass;
@@ -168,29 +168,42 @@ fn day_and_time(date: &str) -> String {
     }
 }
 
+/// The advice to teach her own order, where it is as good or nearly; none where she asked to keep a part of it.
+fn own_order(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Option<Line> {
+    let own = (answer.as_given.as_ref()).filter(|_| answer.keeps.is_none())?;
+    let same = own.found.timeline.order == best.timeline.order;
+    let least = answer.outcome.bound.unwrap_or(0).min(best.score);
+    let text = match (same, *verdict == Verdict::Best) {
+        (true, true) => "Your own order is as good as any: it stands as you wrote it.",
+        (true, false) => "No better order than your own was found: it stands as you wrote it.",
+        (false, _) if own_order_will_do(least, &own.found) => {
+            "Your own order is within a tenth of the best: teach it as you wrote it if you like it better."
+        }
+        (false, _) => return None,
+    };
+    Some(Line::toned(Tone::Good, text))
+}
+
+/// How sure the answer is, and of which orders that is said.
+fn said(answer: &Answer, verdict: &Verdict) -> String {
+    let text = sentence(verdict);
+    match answer.keeps {
+        None => text,
+        Some(pairs) => format!(
+            "Of the orders that keep at least {} of yours: {text}",
+            count(
+                i64::try_from(pairs).unwrap_or(i64::MAX),
+                "pair of neighbours",
+                "pairs of neighbours"
+            )
+        ),
+    }
+}
+
 fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     let taught = lesson(&answer.brief, &answer.compiled, best);
     let mut sheet = blank(answer);
-    if let Some(as_given) = &answer.as_given
-        && own_order_will_do(best, &as_given.found)
-    {
-        let same = as_given.found.timeline.order == best.timeline.order;
-        sheet.opening.push(Line::toned(
-            Tone::Good,
-            match (same, *verdict == Verdict::Best) {
-                (true, true) => "Your own order is as good as any: it stands as you wrote it.",
-                (true, false) => {
-                    "No better order than your own was found: it stands as you wrote it."
-                }
-                (false, true) => {
-                    "Your own order is within a tenth of the best: teach it as you wrote it if you like it better."
-                }
-                (false, false) => {
-                    "Your own order is within a tenth of the best that was found: teach it as you wrote it if you like it better."
-                }
-            },
-        ));
-    }
+    sheet.opening.extend(own_order(answer, best, verdict));
     sheet.opening.push(Line::plain(totals(&taught)));
     sheet.opening.extend(minutes(&taught));
     sheet.opening.push(match &answer.as_given {
@@ -205,7 +218,11 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
         | Verdict::Disagreement(_)
         | Verdict::TooLarge(_) => Tone::Heed,
     };
-    sheet.opening.push(Line::toned(tone, sentence(verdict)));
+    sheet.opening.push(Line::toned(tone, said(answer, verdict)));
+    if matches!(verdict, Verdict::AtMost { .. }) {
+        let least = fewest(&answer.compiled.problem);
+        sheet.opening.extend(least.map(Line::plain));
+    }
     sheet.before = before_the_class(answer, &taught);
     sheet.rows = rows(&taught);
     sheet.reset = taught.reset.as_ref().map(transition);

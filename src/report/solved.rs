@@ -3,7 +3,7 @@
 use super::asked::asked;
 use super::section::{Line, Tone};
 use crate::explain::conflict::Conflict;
-use crate::explain::verdict::why;
+use crate::explain::verdict::{fewest, why};
 use crate::plan::wording::{count, length};
 use crate::problem::Problem;
 use crate::score::Evaluation;
@@ -52,9 +52,11 @@ pub fn summary(
             ),
         )
     };
-    vec![
-        Line::plain(format!("Score {}.", found.score)),
-        sure,
+    let mut lines = vec![Line::plain(format!("Score {}.", found.score)), sure];
+    if !outcome.proven() {
+        lines.extend(fewest(problem).map(Line::plain));
+    }
+    lines.extend([
         Line::plain(format!(
             "{} of transitions, {}, {} in all.",
             length(found.changeover),
@@ -62,7 +64,8 @@ pub fn summary(
             length(found.timeline.finish)
         )),
         Line::plain(format!("Order: {}", names.join(", "))),
-    ]
+    ]);
+    lines
 }
 
 /// What cannot hold together.

@@ -55,6 +55,12 @@ pub fn sections(tried: &Tried) -> Vec<Section> {
     let said = |answer: &Answer| sentence(&verdict(&answer.compiled, &answer.outcome));
     match (&tried.before.best, &tried.after.best) {
         (Some(before), Some(after)) => {
+            if !(tried.before.outcome.proven() && tried.after.outcome.proven()) {
+                lines.push(Line::toned(
+                    Tone::Heed,
+                    "Between the best orders that were found so far: the difference may be another once both are settled.",
+                ));
+            }
             lines.push(figures(before, after));
             let d = difference(after, before);
             lines.push(in_short(&d));

@@ -227,7 +227,11 @@ fn fares(choice: &Choice, week: &Week, k: usize) -> String {
     let class = &week.classes[k];
     let text = beside(&week.best, class);
     let what = if week.lists[k] == 0 && class.timeline.order == week.best.timeline.order {
-        "the best order itself".to_owned()
+        if week.best_is_proven {
+            "the best order itself".to_owned()
+        } else {
+            "the best order that was found".to_owned()
+        }
     } else if text.is_empty() {
         "as good as the best order in stops, time and rules".into()
     } else {
@@ -281,6 +285,7 @@ pub fn answer(prepared: &Prepared, week: &Week, class: &Evaluation) -> Answer {
         },
         best: Some(class.clone()),
         as_given: None,
+        keeps: None,
         conflict: None,
         relaxations: None,
         notes: Vec::new(),

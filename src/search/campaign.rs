@@ -152,6 +152,8 @@ pub struct Campaign<'a, 'p, const N: usize> {
     shared: Option<&'a Shared>,
     bound: i64,
     proven: bool,
+    /// Two of the search's own results that cannot both be so.
+    contradiction: Option<String>,
     trace: Vec<(f64, i64)>,
     progress: &'p mut dyn FnMut(&Progress),
 }
@@ -190,6 +192,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             shared: None,
             bound: 0,
             proven: false,
+            contradiction: None,
             trace: Vec::new(),
             progress,
         }
@@ -237,7 +240,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     fn goes_on(&self) -> bool {
-        !self.proven && self.meter.stopped().is_none()
+        !self.proven && self.contradiction.is_none() && self.meter.stopped().is_none()
     }
 
     fn first_plans(&mut self) {
@@ -441,6 +444,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             let best = self.incumbent.plan.as_ref();
             FromBelow::new(self.tables, quiet::<N>, best, &mut self.meter)
         });
+        self.raise(from_below.bound());
         while self.goes_on() {
             let before = self.meter.nodes();
             let (best, below) = (self.incumbent.plan.as_ref(), self.incumbent.below());
@@ -449,6 +453,10 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             } else {
                 from_below.turn(best, below, &mut self.meter)
             };
+            if turn.bound > self.incumbent.below() {
+                self.contradicted(turn.bound);
+                break;
+            }
             self.raise(turn.bound);
             self.say("how good it can get");
             if let Some(plan) = turn.plan {
@@ -462,6 +470,15 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             }
         }
         self.from_below = Some(from_below);
+    }
+
+    /// A bound above a plan that is known is no bound, and nothing that rests on it is a proof.
+    fn contradicted(&mut self, bound: i64) {
+        let score = self.incumbent.below();
+        self.contradiction = Some(format!(
+            "a bound of {bound} above a plan that scores {score}"
+        ));
+        (self.bound, self.proven) = (0, false);
     }
 
     /// Takes a better plan over.
@@ -595,7 +612,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             },
             nodes: self.meter.nodes(),
             seconds: self.meter.seconds(),
-            disagreement: None,
+            disagreement: self.contradiction,
             trace: self.trace,
         }
     }

@@ -30,13 +30,17 @@ use crate::problem::demand::{Demand, Kind};
 
 /// So many steps are left in at first, besides those that must be.
 const FIRST_KEPT: usize = 12;
+/// Looked for is what costs at most this part more than a bound that is known.
+const NEAR: i64 = 32;
+/// To bring the others in may take as many nodes as the steps kept took, and so many at least.
+const LEAST_BROUGHT: u64 = 20_000;
 /// Steps added in one round.
 const MOST_ADDED: usize = 3;
 
 /// Rounds with more steps each time.
 #[derive(Debug)]
-pub struct Rounds<'p> {
-    problem: &'p Problem,
+pub struct Rounds {
+    problem: Problem,
     search: Search,
     /// Steps that are left in, ascending.
     kept: Vec<usize>,
@@ -44,6 +48,8 @@ pub struct Rounds<'p> {
     known: Option<Plan>,
     /// No plan with these costs less, nor one with more (without what those left out pay).
     floor: i64,
+    /// How often nothing was near it: each time twice as far is looked.
+    vain: u32,
 }
 
 /// What has come of a round.
@@ -70,21 +76,22 @@ pub enum Then {
     Over,
 }
 
-impl<'p> Rounds<'p> {
+impl Rounds {
     /// From the steps before which most changes in the incumbent.
-    pub fn new(problem: &'p Problem, incumbent: &Plan, search: Search) -> Self {
+    pub fn new(problem: &Problem, incumbent: &Plan, search: Search) -> Self {
         Self {
-            problem,
+            problem: problem.clone(),
             search,
             kept: dearest(problem, incumbent, FIRST_KEPT),
             known: None,
             floor: 0,
+            vain: 0,
         }
     }
 
     /// One round, for plans of the whole problem that cost less than `below`.
     pub fn next(&mut self, below: i64, limits: &Limits) -> Round {
-        let problem = self.problem;
+        let problem = &self.problem;
         let out = (0..problem.steps.len()).filter(|s| self.kept.binary_search(s).is_err());
         let apart: i64 = out.map(|s| least_penalty(problem, s)).sum();
         let mut round = Round {
@@ -96,19 +103,31 @@ impl<'p> Rounds<'p> {
         if self.kept.len() == problem.steps.len() {
             return round;
         }
+        // A few steps more cost little more: tables are small where only so much is looked at.
+        let near = match self.floor {
+            0 => i64::MAX / 4,
+            floor => floor.saturating_add((floor / NEAR + 1) << self.vain),
+        };
+        let ceiling = near.min(below - apart);
         let aim = Aim {
             of: Of::Fewer,
-            ceiling: below - apart,
+            ceiling,
             floor: self.floor,
             known: self.known.take(),
         };
         let outcome = (self.search)(&without(problem, &self.kept), limits, &aim);
         round.nodes = outcome.nodes;
         if outcome.plan.is_none() && outcome.ended == Ended::Proof {
-            round.bound = below;
+            self.floor = ceiling;
+            self.vain += 1;
+            round.bound = ceiling + apart;
+            if round.bound < below {
+                round.then = Then::More;
+            }
             return round;
         }
         self.floor = self.floor.max(outcome.bound.unwrap_or(0));
+        self.vain = 0;
         round.bound = self.floor + apart;
         if outcome.ended != Ended::Proof {
             self.known = outcome.plan;
@@ -125,7 +144,11 @@ impl<'p> Rounds<'p> {
             .map(|s| !plan.order.contains(&s))
             .collect();
         let whole = restricted(problem, &plan.order, &free);
-        let brought = (self.search)(&whole, limits, &Aim::below(Of::Part, below));
+        let shorter = Limits {
+            nodes: Some(outcome.nodes.max(LEAST_BROUGHT)),
+            ..limits.clone()
+        };
+        let brought = (self.search)(&whole, &shorter, &Aim::below(Of::Part, below));
         round.nodes += brought.nodes;
         round.plan = brought.plan;
         let more = without_place(problem, &plan);
@@ -229,11 +252,14 @@ pub fn dearest(problem: &Problem, plan: &Plan, count: usize) -> Vec<usize> {
         let s = &problem.steps[step];
         let way = posture.map_or(0, |p| problem.postures.path[p][s.start]);
         let changes = problem.facets.iter().zip(setup.iter().zip(next));
-        let change: i64 = changes
-            .map(|(facet, (&from, &to))| facet.change[from][to])
-            .sum();
-        if way + change > 0 && may_go(problem, step) {
-            dear.push((way + change, step));
+        let (mut change, mut stop) = (0, 0);
+        for (facet, (&from, &to)) in changes.filter(|(_, (from, to))| from != to) {
+            change += facet.change[from][to];
+            stop = stop.max(if facet.stop { problem.stop_weight } else { 0 });
+        }
+        let cost = (way + change) * problem.time_weight + stop;
+        if cost > 0 && may_go(problem, step) {
+            dear.push((cost, step));
         }
         (setup, posture) = (next, Some(s.end));
     }

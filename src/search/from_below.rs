@@ -1,7 +1,9 @@
-//! Bounds where the tables do not fit: the problem with [fewer steps](super::fewer), as long as it is soon solved, then [walks](super::walks).
+//! Bounds where the tables do not fit: the set-ups that an order has to [stand in](super::cover), once; then the problem with [fewer steps](super::fewer) and
+//! [walks](super::walks), in turns: whichever leads higher goes on.
 
 use super::aim::Search;
 use super::budget::Meter;
+use super::cover::Cover;
 use super::fewer::{self, Rounds};
 use super::outcome::Plan;
 use super::tables::Tables;
@@ -24,9 +26,12 @@ pub struct FromBelow<'p, const N: usize> {
     problem: &'p Problem,
     search: Search,
     ascent: Option<Ascent<'p, N>>,
-    rounds: Option<Rounds<'p>>,
-    /// Whether fewer steps have come to be too many.
+    rounds: Option<Rounds>,
+    /// Whether fewer steps have come to be too many for now, and whether they ever have.
     slow: bool,
+    slowed: bool,
+    /// The highest bound of either kind.
+    highest: i64,
     /// Nodes that walks took while there were tables.
     aside: u64,
 }
@@ -62,6 +67,8 @@ impl<'p, const N: usize> FromBelow<'p, N> {
             ascent,
             rounds: None,
             slow: false,
+            slowed: false,
+            highest: Cover::new(t.problem).bound(best.map(|plan| plan.score)),
             aside: 0,
         }
     }
@@ -71,6 +78,9 @@ impl<'p, const N: usize> FromBelow<'p, N> {
         let walks = self.ascent.is_some();
         let Some(best) = best.filter(|_| !walks || !self.slow) else {
             let turn = self.walk(best, u64::MAX, meter);
+            // Walks that lead no higher than fewer steps did leave it to them again.
+            self.slow = turn.bound > self.highest && !turn.over;
+            self.highest = self.highest.max(turn.bound);
             return Turn {
                 over: !walks,
                 ..turn
@@ -78,16 +88,27 @@ impl<'p, const N: usize> FromBelow<'p, N> {
         };
         let rounds =
             (self.rounds).get_or_insert_with(|| Rounds::new(self.problem, best, self.search));
-        let share = if walks { SOON_SHARE } else { FEWER_SHARE };
+        let share = if walks && !self.slowed {
+            SOON_SHARE
+        } else {
+            FEWER_SHARE
+        };
         let limits = meter.part(meter.nodes() / share, meter.memory() / 2);
         let round = rounds.next(below, &limits);
         meter.count(round.nodes);
+        self.highest = self.highest.max(round.bound);
         self.slow = round.then != fewer::Then::More;
+        self.slowed |= self.slow;
         Turn {
             bound: round.bound,
             plan: round.plan,
             over: round.then == fewer::Then::Over && !walks,
         }
+    }
+
+    /// No plan costs less, as far as is known.
+    pub fn bound(&self) -> i64 {
+        self.highest
     }
 
     /// Walks alone, for what is left of their share while there are tables.

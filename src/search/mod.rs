@@ -8,6 +8,7 @@ pub mod beam;
 pub mod bound;
 pub mod budget;
 pub mod campaign;
+pub mod cover;
 pub mod dominance;
 pub mod done_set;
 pub mod early;

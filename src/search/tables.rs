@@ -371,6 +371,17 @@ impl<'a, const N: usize> Tables<'a, N> {
     }
 }
 
+/// The values of a facet that a plan may need: those that a step or the end asks for, and the one at the start; ascending.
+pub fn values_in_use(problem: &Problem, f: usize) -> Vec<usize> {
+    let asked = (problem.steps.iter()).flat_map(|s| s.setup[f].iter().flatten());
+    let mut values: Vec<usize> = asked.map(|choice| choice.value).collect();
+    values.push(problem.start_setup[f]);
+    values.extend(problem.end.as_ref().and_then(|end| end.setup[f]));
+    values.sort_unstable();
+    values.dedup();
+    values
+}
+
 /// Whether a facet keeps its first value in every plan: each step that cares allows that value alone, and the end asks for no other.
 fn is_idle(problem: &Problem, f: usize) -> bool {
     let start = problem.start_setup[f];

@@ -57,9 +57,9 @@ pub struct Ascent<'t, const N: usize> {
     /// The best tolls, by step, in units.
     tolls: Vec<f32>,
     /// The best bound since the unit is this one, in units.
-    bound: i64,
+    in_units: i64,
     /// The best bound of all.
-    told: i64,
+    bound: i64,
     /// Climbs so far.
     climbs: usize,
     /// Bytes that it may use.
@@ -98,8 +98,8 @@ impl<'t, const N: usize> Ascent<'t, N> {
             twice,
             unit: 1,
             tolls: vec![0.0; t.n],
+            in_units: 0,
             bound: 0,
-            told: 0,
             climbs: 0,
             bytes,
             full: false,
@@ -112,7 +112,7 @@ impl<'t, const N: usize> Ascent<'t, N> {
 
     /// No plan costs less.
     pub fn bound(&self) -> i64 {
-        self.told
+        self.bound
     }
 
     /// Counts in a unit in which the best plan known lies below [`MOST_COST`], or, where none is known, in a larger one where bounds come near it.
@@ -122,7 +122,7 @@ impl<'t, const N: usize> Ascent<'t, N> {
             Some(best) if best < MOST_COST => 1,
             // Tolls need room: each may be as much as many steps cost on the average.
             Some(best) => best / (MOST_COST / ROOM) + 1,
-            None if self.bound > MOST_COST / 2 && self.unit < MOST_UNIT => self.unit * COARSER,
+            None if self.in_units > MOST_COST / 2 && self.unit < MOST_UNIT => self.unit * COARSER,
             None => self.unit,
         };
         if unit <= self.unit && unit > self.unit / COARSER {
@@ -135,7 +135,7 @@ impl<'t, const N: usize> Ascent<'t, N> {
         for toll in &mut self.tolls {
             *toll = (f64::from(*toll) * shorter).round().clamp(-most, most) as f32;
         }
-        (self.unit, self.bound) = (unit, 0);
+        (self.unit, self.in_units) = (unit, 0);
     }
 
     /// States that one pricing counts for.
@@ -147,8 +147,8 @@ impl<'t, const N: usize> Ascent<'t, N> {
     fn price(&mut self, tolls: &[f32]) -> Option<i64> {
         let price = self.walks.price(&self.memory, &self.grid, tolls);
         // Of plans that cost more than this nothing is said.
-        self.bound = self.bound.max(price.unwrap_or(MOST_COST).min(MOST_COST));
-        self.told = self.told.max(self.bound.saturating_mul(self.unit));
+        self.in_units = self.in_units.max(price.unwrap_or(MOST_COST).min(MOST_COST));
+        self.bound = self.bound.max(self.in_units.saturating_mul(self.unit));
         price
     }
 
@@ -167,11 +167,11 @@ impl<'t, const N: usize> Ascent<'t, N> {
         self.fit(best);
         let coarser = best.is_none() && self.unit < MOST_UNIT;
         // Without a plan the level is a fifth above the first bound.
-        let best = best.map_or(self.bound * 6 / 5 + 1, |best| {
+        let best = best.map_or(self.in_units * 6 / 5 + 1, |best| {
             best / self.unit + i64::from(best % self.unit != 0)
         });
         let best = best.min(MOST_COST);
-        let before = self.bound;
+        let before = self.in_units;
         let steps = self.memory.steps.clone();
         let n = steps.len() as f64;
         let most_toll = most_toll(steps.len());
@@ -180,7 +180,7 @@ impl<'t, const N: usize> Ascent<'t, N> {
         let mut seen: Vec<Vec<usize>> = Vec::new();
         let mut here = i64::MIN / 4;
         let (mut idle, mut mark, mut level) = (0, here, 0.0);
-        while self.bound < best {
+        while self.in_units < best {
             if !go_on(self.work()) {
                 return Then::Stopped;
             }
@@ -236,9 +236,9 @@ impl<'t, const N: usize> Ascent<'t, N> {
             mean = Some(came);
         }
         self.climbs += 1;
-        let gained = (self.bound - before) as f64;
-        let grew = self.bound < best && !self.full && self.learn(&seen);
-        if grew || (self.bound < best && gained > (best - before) as f64 * LEAST_GAIN) {
+        let gained = (self.in_units - before) as f64;
+        let grew = self.in_units < best && !self.full && self.learn(&seen);
+        if grew || (self.in_units < best && gained > (best - before) as f64 * LEAST_GAIN) {
             Then::Higher
         } else {
             Then::Over

@@ -4,7 +4,7 @@
 //! plans cost more than that, costs are counted in a larger unit and each is rounded down: a walk then costs no more than in full, so the
 //! bound stays one, and loses one unit at most for each change, way and penalty of a walk.
 
-use crate::search::tables::Tables;
+use crate::search::tables::{Tables, values_in_use};
 
 /// No way leads there.
 pub const FAR: f32 = f32::INFINITY;
@@ -66,7 +66,7 @@ impl Grid {
         let small = |cost: i64| small(cost, unit);
         let (mut facets, mut values, mut size) = (Vec::new(), Vec::new(), 1);
         for &f in order {
-            let list = used(t, f);
+            let list = values_in_use(problem, f);
             if size * list.len() <= most {
                 size *= list.len();
                 facets.push(f);
@@ -358,21 +358,6 @@ impl Grid {
         }
         wider
     }
-}
-
-/// The values of a facet that a plan may need.
-fn used<const N: usize>(t: &Tables<'_, N>, f: usize) -> Vec<usize> {
-    let asked = t
-        .problem
-        .steps
-        .iter()
-        .flat_map(|s| s.setup[f].iter().flatten());
-    let mut values: Vec<usize> = asked.map(|c| c.value).collect();
-    values.push(t.problem.start_setup[f]);
-    values.extend(t.problem.end.as_ref().and_then(|e| e.setup[f]));
-    values.sort_unstable();
-    values.dedup();
-    values
 }
 
 /// Which of the values in use it is.

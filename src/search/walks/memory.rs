@@ -7,8 +7,10 @@
 //! **Claim.** Every order is a walk that keeps to all that it remembers.
 //!
 //! **Why.** What is remembered as behind is behind. So an order never goes to a step that is remembered, nor to one that has to come before a
-//! remembered one; its place is never below the number of steps known to be behind; and it does not leave a block, in which it knows of all the
-//! steps, before the last of them.
+//! remembered one; its place is never below the number of steps known to be behind; and it does not leave a block before the last of its steps. Of
+//! a block it knows all the steps while it is inside, since each step keeps the steps of every block that it is in, of those within one another too.
+//!
+//! **Tested by** `walks` (blocks within and across one another), `counterexamples` (`a_walk_through_a_block_within_a_block_knows_of_the_outer_one`).
 
 use crate::search::done_set::Bits;
 use crate::search::tables::Tables;
@@ -31,8 +33,8 @@ pub struct Memory<const N: usize> {
     pub known: Vec<Vec<Bits<N>>>,
     before: Vec<Bits<N>>,
     after: Vec<Bits<N>>,
-    /// The other steps of its block.
-    mates: Vec<Bits<N>>,
+    /// For each step the blocks that it is in.
+    blocks: Vec<Vec<Bits<N>>>,
     kept: Vec<Vec<usize>>,
     /// `number[i][b]`: the memory in which the kept steps of the bits b are behind.
     number: Vec<Vec<u16>>,
@@ -60,21 +62,24 @@ impl<const N: usize> Memory<N> {
             Bits::of(&later.collect::<Vec<_>>())
         };
         let after: Vec<Bits<N>> = (0..t.n).map(comes_after).collect();
+        let mut sure: Vec<Bits<N>> = t.blocks.iter().map(|(_, sure)| sure.and(&all)).collect();
+        sure.sort_by_key(Bits::len);
+        let mut blocks: Vec<Vec<Bits<N>>> = vec![Vec::new(); t.n];
         let mut mates = vec![Bits::default(); t.n];
-        for (_, sure) in &t.blocks {
-            let members = sure.and(&all);
-            if members.len() > MOST_BLOCK {
-                continue;
-            }
-            for s in members.iter() {
-                // Of blocks within one another the smallest.
-                let others = members.minus(&Bits::of(&[s]));
-                if mates[s].is_empty() || others.len() < mates[s].len() {
-                    mates[s] = others;
+        for block in sure {
+            // All of a block is remembered at each of its steps, or it is left out.
+            let few = |s: usize| mates[s].or(&block).len() <= MOST_BLOCK;
+            if block.len() > 1 && block.iter().all(few) {
+                for s in block.iter() {
+                    mates[s] = mates[s].or(&block);
+                    blocks[s].push(block);
                 }
             }
         }
-        let unsure = |s: usize| mates[s].minus(&before[s]).minus(&after[s]);
+        let unsure = |s: usize| {
+            let mates = mates[s].minus(&before[s]).minus(&after[s]);
+            mates.minus(&Bits::of(&[s]))
+        };
         let last = steps.len().saturating_sub(1);
         let mut memory = Self {
             places: (0..t.n)
@@ -88,7 +93,7 @@ impl<const N: usize> Memory<N> {
             steps,
             before,
             after,
-            mates,
+            blocks,
         };
         memory.refresh();
         memory
@@ -187,11 +192,14 @@ impl<const N: usize> Memory<N> {
         for &i in &self.steps {
             let mut leads = vec![NONE; self.known[i].len() * self.n];
             for (known, leads) in self.known[i].iter().zip(leads.chunks_exact_mut(self.n)) {
-                let open = self.mates[i].minus(known);
+                let open: Vec<Bits<N>> = (self.blocks[i].iter())
+                    .map(|block| block.minus(known))
+                    .filter(|open| !open.is_empty())
+                    .collect();
                 for &j in &self.steps {
                     let may = !known.has(j)
                         && !self.after[j].meets(known)
-                        && (open.is_empty() || open.has(j));
+                        && open.iter().all(|open| open.has(j));
                     if may {
                         leads[j] = self.number_of(j, known);
                     }
