@@ -268,7 +268,7 @@ fn each(usual: u64, mut look: impl FnMut(&Tree<'_, '_>, &str)) {
 
 #[test]
 fn all_partial_plans_together_hold_the_optimum_that_trying_everything_finds() {
-    each(300, |tree, named| {
+    each(5000, |tree, named| {
         let truth = oracle::best(tree.tables.problem).map_or(EVERYTHING, |best| best.0);
         assert_eq!(tree.optimum(), truth, "{named}");
     });
@@ -276,7 +276,7 @@ fn all_partial_plans_together_hold_the_optimum_that_trying_everything_finds() {
 
 #[test]
 fn the_plain_bound_never_lies_above_the_best_end_of_a_partial_plan() {
-    each(1000, |tree, named| {
+    each(2000, |tree, named| {
         let t = tree.tables;
         let simple = Simple::new(t);
         let soonest = tree.soonest(EVERYTHING);
@@ -293,7 +293,7 @@ fn the_plain_bound_never_lies_above_the_best_end_of_a_partial_plan() {
 
 #[test]
 fn what_facets_cost_by_themselves_never_lies_above_the_best_end_of_a_partial_plan() {
-    each(1000, |tree, named| {
+    each(2000, |tree, named| {
         let t = tree.tables;
         let leftout = LeftOut::new(t);
         for (_, _, node) in tree.nodes() {
@@ -307,7 +307,7 @@ fn what_facets_cost_by_themselves_never_lies_above_the_best_end_of_a_partial_pla
 /// Tables of every scope, for figures that the optimum just stays below and others, each with what facets cost that it leaves out.
 #[test]
 fn no_table_lies_above_the_best_end_of_a_partial_plan() {
-    each(600, |tree, named| {
+    each(4000, |tree, named| {
         let t = tree.tables;
         let (simple, leftout) = (Simple::new(t), LeftOut::new(t));
         let optimum = tree.optimum();
@@ -385,7 +385,7 @@ fn pairs(tree: &Tree<'_, '_>, below: i64, forgotten: bool) -> (usize, usize, Opt
 #[test]
 fn a_partial_plan_that_is_dominated_never_ends_better() {
     let (mut dominated, mut dearer) = (0, 0);
-    each(600, |tree, named| {
+    each(2000, |tree, named| {
         let optimum = tree.optimum();
         for below in [optimum + 1, optimum + optimum / 10 + 60, EVERYTHING] {
             let (many, better, wrong) = pairs(tree, below.min(EVERYTHING), true);

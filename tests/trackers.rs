@@ -164,7 +164,7 @@ fn told(problem: &Problem, seed: u64) -> String {
 
 #[test]
 fn a_tracker_counts_what_its_definition_counts() {
-    for (seed, problem, mut die) in problems(1500) {
+    for (seed, problem, mut die) in problems(20_000) {
         let tables = Tables::<N>::new(&problem);
         let order_trackers = OrderTracker::all(&tables);
         let clock = ClockSet::<N>::new(&problem);
@@ -237,7 +237,7 @@ fn a_tracker_counts_what_its_definition_counts() {
 #[test]
 fn no_future_harms_a_plan_more_than_is_said() {
     let (mut bounded, mut worse) = (0, 0);
-    for (seed, problem, mut die) in problems(1500) {
+    for (seed, problem, mut die) in problems(20_000) {
         let clock = ClockSet::<N>::new(&problem);
         for _ in 0..TRIES {
             let (mut past, future) = halves(&problem, &mut die);
@@ -302,7 +302,7 @@ fn no_future_harms_a_plan_more_than_is_said() {
 /// `ClockTracker::may_gain_by_delay`, for a step that starts sooner or later and a future that starts at the same time after both.
 #[test]
 fn a_step_that_cannot_gain_by_a_delay_does_not() {
-    for (seed, problem, mut die) in problems(1500) {
+    for (seed, problem, mut die) in problems(20_000) {
         let clock = ClockSet::<N>::new(&problem);
         for _ in 0..TRIES {
             let (past, future) = halves(&problem, &mut die);
@@ -337,7 +337,7 @@ fn a_step_that_cannot_gain_by_a_delay_does_not() {
 /// `ClockTracker::sure`, `owed` and `paid_ahead`: at any time what is paid and what is sure is no more than the whole.
 #[test]
 fn what_is_paid_and_sure_to_come_is_never_more_than_the_whole() {
-    for (seed, problem, mut die) in problems(1500) {
+    for (seed, problem, mut die) in problems(20_000) {
         let clock = ClockSet::<N>::new(&problem);
         for _ in 0..TRIES / 4 {
             let (past, future) = halves(&problem, &mut die);
