@@ -453,7 +453,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             } else {
                 from_below.turn(best, below, &mut self.meter)
             };
-            if turn.bound > self.incumbent.below() {
+            if self.incumbent.plan.is_some() && turn.bound > self.incumbent.below() {
                 self.contradicted(turn.bound);
                 break;
             }
