@@ -8,7 +8,8 @@ mod oracle;
 
 use std::collections::HashMap;
 
-use oracle::eager::{eager, whose_time_to_come};
+use oracle::eager::eager;
+use oracle::named::whose_time_to_come;
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
 use segue::exchange::problem_file;

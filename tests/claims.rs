@@ -6,9 +6,10 @@
 
 mod oracle;
 
-use oracle::eager::{
-    a_stretch_paid_ahead, company_of_a_bar, eager, one_stop_for_two, what_has_changed_early,
-    whose_time_to_come,
+use oracle::eager::eager;
+use oracle::named::{
+    a_stretch_paid_ahead, company_of_a_bar, one_stop_for_two, twins_but_for_what_follows,
+    two_ways_to_one_state, what_has_changed_early, whose_time_to_come,
 };
 use oracle::random::{Size, problem};
 use oracle::tight::tight;
@@ -228,6 +229,18 @@ fn what_changes_early_where_it_is_reached_is_company_for_what_is_reached_from_ev
     keep_what_is_named(company_of_a_bar(), 700);
 }
 
+/// See [`twins_but_for_what_follows`].
+#[test]
+fn steps_that_others_have_to_follow_are_no_twins_of_steps_that_none_has_to() {
+    keep_what_is_named(twins_but_for_what_follows(), 0);
+}
+
+/// See [`two_ways_to_one_state`].
+#[test]
+fn how_late_a_step_may_start_is_told_by_the_way_that_pays_least_for_other_things() {
+    keep_what_is_named(two_ways_to_one_state(), 1800);
+}
+
 fn keep_what_is_named(problem: Problem, best: i64) {
     assert_eq!(oracle::best(&problem).map(|best| best.0), Some(best));
     keep_what_they_promise([(problem.title.clone(), problem)].into_iter());
@@ -314,7 +327,7 @@ fn stops_alone(problem: &Problem) -> Problem {
     alone
 }
 
-/// Two steps that care about nothing have a value in common that only steps that are left out set: nothing may be asked of it then.
+/// Two steps that care about nothing have a value in common with one that sets it: nothing may be asked of them where that is left out.
 #[test]
 fn a_value_in_common_is_not_asked_of_fewer_steps_where_a_member_does_not_care() {
     let step = |id: &str, setup: &str| {
@@ -338,7 +351,7 @@ fn a_value_in_common_is_not_asked_of_fewer_steps_where_a_member_does_not_care() 
         "facets": [{{ "name": "f", "values": ["0", "1", "2", "3"], "change": [[0, 1, 1, 1], [1, 0, 1, 1], [1, 1, 0, 1], [1, 1, 1, 0]], "reach": null, "stop": false }}],
         "postures": {{ "names": ["there"], "path": [[0]] }}, "start": {{ "setup": [0], "posture": 0 }}, "end": null, "weights": {{ "time": 1, "stop": 0 }},
         "steps": [{}],
-        "demands": [{}, {{ "kind": "same", "steps": [1, 5], "facet": 0, "weight": null }}] }}"#,
+        "demands": [{}, {{ "kind": "same", "steps": [0, 1, 5], "facet": 0, "weight": null }}] }}"#,
         steps.join(","),
         chain.join(",")
     );

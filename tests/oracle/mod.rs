@@ -10,6 +10,8 @@
 pub mod eager;
 #[allow(dead_code, reason = "not every test looks at larger problems")]
 pub mod embed;
+#[allow(dead_code, reason = "not every test looks at all that is named")]
+pub mod named;
 #[allow(dead_code, reason = "not every test looks at pairs")]
 pub mod pairs;
 pub mod random;
