@@ -18,7 +18,7 @@ use segue::problem::Problem;
 use segue::search::beam::Guide;
 use segue::search::bound::backward;
 use segue::search::bound::charges::Charges;
-use segue::search::bound::forward::Frame;
+use segue::search::bound::forward::{Forward, Frame};
 use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
 use segue::search::bound::table::Table;
@@ -199,6 +199,25 @@ fn tables_and_beams_keep_what_they_promise_where_early_changes_pay() {
     keep_what_they_promise(seeds(2000).map(|seed| (format!("eager, seed {seed}"), eager(seed))));
 }
 
+/// Tables are made below a good plan and go on below a better one.
+#[test]
+fn tables_and_beams_keep_what_they_promise_where_the_figure_is_lowered_on_the_way() {
+    let mut wrong = Vec::new();
+    for (name, problem) in problems(200) {
+        let Some(truth) = oracle::best(&problem).map(|best| best.0) else {
+            continue;
+        };
+        Bench::new(&problem).run(|bench| {
+            for below in [truth / 2, truth, truth + 1] {
+                for what in bench.wrong(truth + truth / 4 + 100, below, Some(truth)) {
+                    hold(&mut wrong, false, &name, &problem, &what);
+                }
+            }
+        });
+    }
+    agree(&wrong);
+}
+
 /// See [`whose_time_to_come`]: beams that read the other plan's time to come lose the optimum.
 #[test]
 fn the_least_time_to_come_is_that_of_the_plan_that_is_forgotten() {
@@ -261,7 +280,7 @@ fn keep_what_they_promise(problems: impl Iterator<Item = (String, Problem)>) {
         let bench = Bench::new(&problem);
         bench.run(|bench| {
             for below in figures.into_iter().flatten() {
-                for what in bench.wrong(below, truth) {
+                for what in bench.wrong(below, below, truth) {
                     hold(&mut wrong, false, &name, &problem, &what);
                 }
             }
@@ -423,8 +442,8 @@ impl<'p> Bench<'p> {
 }
 
 impl Ready<'_, '_> {
-    /// What is not as it should be.
-    fn wrong(&self, below: i64, truth: Option<i64>) -> Vec<String> {
+    /// What is not as it should be. Tables are begun for plans of less than `begun` and, where that is more, lowered to `below` on the way.
+    fn wrong(&self, begun: i64, below: i64, truth: Option<i64>) -> Vec<String> {
         let mut wrong = Vec::new();
         let limits = Limits::default();
         let mut meter = Meter::new(&limits);
@@ -448,14 +467,21 @@ impl Ready<'_, '_> {
                 };
                 let view = View::new(self.tables, self.layout, self.trackers, scope, true);
                 let frame = Frame {
-                    below,
-                    previous: previous.as_ref(),
+                    below: begun,
+                    previous: previous.as_ref().filter(|table| table.below >= begun),
                     simple: &simple,
                     leftout: &leftout,
                     charges: &charges,
                     memory: usize::MAX,
                 };
-                let table = backward::table(&view, &frame, &mut meter).expect("no limit");
+                let mut forward = Forward::new(&view, &frame);
+                // Once some layers are made.
+                let mut pause = if begun > below { 500 } else { usize::MAX };
+                while !forward.run(&mut meter, pause).expect("no limit") {
+                    forward.lower(below);
+                    pause = usize::MAX;
+                }
+                let table = backward::sweep(&view, forward);
                 let root = table.root.map(|root| root.cost);
                 if let Some(there) = there
                     && root.is_none_or(|root| root > there)
