@@ -15,6 +15,7 @@ use oracle::random::{Size, problem};
 use oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
+use segue::search::aim::Aim;
 use segue::search::beam::Guide;
 use segue::search::bound::backward;
 use segue::search::bound::charges::Charges;
@@ -23,10 +24,11 @@ use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
 use segue::search::bound::table::Table;
 use segue::search::budget::{Limits, Meter};
+use segue::search::campaign;
 use segue::search::cover::{Cover, stops_at_least};
-use segue::search::fewer;
+use segue::search::fewer::{self, Rounds, Then};
 use segue::search::incumbent::{Better, Incumbent};
-use segue::search::outcome::{Outcome, Progress};
+use segue::search::outcome::{Outcome, Plan, Progress};
 use segue::search::solve;
 use segue::search::state::Layout;
 use segue::search::successor::{Scope, View};
@@ -377,6 +379,51 @@ fn a_value_in_common_is_not_asked_of_fewer_steps_where_a_member_does_not_care() 
     let mut wrong = Vec::new();
     with_fewer_steps(&problem_file::read(&text).unwrap(), "in common", &mut wrong);
     agree(&wrong);
+}
+
+/// Rounds with more steps each time, in searches that have all they want and in such that are cut short.
+#[test]
+fn no_round_with_fewer_steps_says_more_than_the_best_plan_costs() {
+    fn search(problem: &Problem, limits: &Limits, aim: &Aim) -> Outcome {
+        campaign::search::<N>(problem, limits, aim, &mut |_| {})
+    }
+    let mut wrong = Vec::new();
+    let (mut cut, mut more) = (0, 0);
+    for (name, problem) in problems(1000) {
+        let Some((truth, order, setups)) = oracle::best(&problem) else {
+            continue;
+        };
+        let known = Plan {
+            order,
+            setups,
+            score: truth,
+        };
+        for nodes in [1, 20, 100_000] {
+            let limits = Limits {
+                nodes: Some(nodes),
+                ..Limits::default()
+            };
+            let below = 2 * truth + 1000;
+            let mut rounds = Rounds::new(&problem, &known, search);
+            for turn in 0..8 {
+                let round = rounds.next(below, &limits);
+                let score = round.plan.as_ref().map(|plan| plan.score);
+                let holds = round.bound <= truth && score.is_none_or(|score| score >= truth);
+                let what = format!("turn {turn}, {nodes} nodes: {round:?}, the optimum is {truth}");
+                hold(&mut wrong, holds, &name, &problem, &what);
+                cut += usize::from(round.then == Then::Longer);
+                more += usize::from(turn > 0 && round.then == Then::More);
+                if round.then == Then::Over {
+                    break;
+                }
+            }
+        }
+    }
+    agree(&wrong);
+    assert!(
+        cut > 50 && more > 20,
+        "{cut} cut short, {more} with more steps"
+    );
 }
 
 /// Leaves out steps in every way, and complains where the rest costs more than the whole; how many ways there are.

@@ -14,9 +14,12 @@ use segue::problem::check::check;
 use segue::problem::demand::contiguous::Contiguous;
 use segue::problem::demand::{Demand, Kind};
 use segue::problem::figures::{GREATEST, greatest_score};
+use segue::search::rungs::hierarchy;
 use segue::search::tables::Tables;
 use segue::search::walks::ascent::Ascent;
-use segue::search::walks::grid::MOST_COST;
+use segue::search::walks::grid::{Grid, MOST_COST};
+use segue::search::walks::memory::Memory;
+use segue::search::walks::price::Walks;
 
 /// Words of a state, more than enough for small problems.
 const N: usize = 4;
@@ -274,4 +277,31 @@ fn the_bound_of_walks_is_nearly_as_good_where_figures_are_large() {
         large > plain - 0.02,
         "on the average the bound is {plain} of the best plan, and {large} where figures are large"
     );
+}
+
+/// Grids so small that facets are left out, with the penalties that these cost at least.
+#[test]
+fn no_walk_costs_more_than_the_best_plan_where_facets_are_left_out_of_the_grid() {
+    let mut told = 0;
+    for seed in seeds(400) {
+        let (problem, Some(best)) = solved(seed, |made| made) else {
+            continue;
+        };
+        let t = Tables::<N>::new(&problem);
+        // Steps that may be left out are no part of walks.
+        let steps: Vec<usize> = t.must.iter().collect();
+        if steps.is_empty() || steps.len() < t.n {
+            continue;
+        }
+        for most in [1, 2, 4] {
+            let grid = Grid::new(&t, &hierarchy(&t), most, &vec![false; t.n], 1);
+            let memory = Memory::new(&t, steps.clone());
+            let mut walks = Walks::new(&t, &memory, &grid);
+            let price = walks.price(&memory, &grid, &vec![0.0; t.n]);
+            let price = price.expect("a plan is a walk");
+            assert!(price <= best, "seed {seed}, {most}: {price} above {best}");
+            told += usize::from(price > 0);
+        }
+    }
+    assert!(told > 100, "the bound says hardly anything: {told}");
 }
