@@ -5,6 +5,7 @@
 
 mod oracle;
 
+use oracle::named::neighbours_that_pay_differently;
 use oracle::random::{Size, problem};
 use rand::SeedableRng;
 use rand::seq::SliceRandom;
@@ -304,4 +305,13 @@ fn no_walk_costs_more_than_the_best_plan_where_facets_are_left_out_of_the_grid()
         }
     }
     assert!(told > 100, "the bound says hardly anything: {told}");
+}
+
+/// See [`neighbours_that_pay_differently`].
+#[test]
+fn a_step_walks_for_another_only_if_both_pay_the_same() {
+    let problem = neighbours_that_pay_differently();
+    assert_eq!(oracle::best(&problem).map(|best| best.0), Some(600));
+    let bounds = bounds(&problem, Some(700), 3).unwrap();
+    assert!(*bounds.last().unwrap() <= 600, "{bounds:?}");
 }

@@ -180,3 +180,20 @@ pub fn two_ways_to_one_state() -> Problem {
     )
     .expect("it is well formed")
 }
+
+/// Two steps that must follow each other and are alike but for what the first pays (500): a bound in which one step walks for both pays that once.
+pub fn neighbours_that_pay_differently() -> Problem {
+    problem_file::read(
+        r#"{
+        "segue_problem": 1, "title": "neighbours that pay differently",
+        "facets": [{ "name": "bar", "values": ["0", "1"], "change": [[0, 100], [100, 0]], "reach": null, "stop": false }],
+        "postures": { "names": ["there"], "path": [[0]] },
+        "start": { "setup": [0], "posture": 0 }, "end": null, "weights": { "time": 1, "stop": 0 },
+        "steps": [
+            { "id": "dear", "side": "both", "duration": 1000, "setup": [[[1, 500]]], "posture": [0, 0], "stage": null, "group": null, "optional": null },
+            { "id": "cheap", "side": "both", "duration": 1000, "setup": [[[1, 0]]], "posture": [0, 0], "stage": null, "group": null, "optional": null }
+        ],
+        "demands": [{ "kind": "contiguous", "steps": [0, 1], "ordered": false, "within": 0, "weight": null }] }"#,
+    )
+    .expect("it is well formed")
+}
