@@ -187,17 +187,16 @@ fn own_order(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Option<Li
 /// How sure the answer is, and of which orders that is said.
 fn said(answer: &Answer, verdict: &Verdict) -> String {
     let text = sentence(verdict);
-    match answer.keeps {
-        None => text,
-        Some(pairs) => format!(
-            "Of the orders that keep at least {} of yours: {text}",
-            count(
-                i64::try_from(pairs).unwrap_or(i64::MAX),
-                "pair of neighbours",
-                "pairs of neighbours"
-            )
-        ),
-    }
+    let Some(pairs) = answer.keeps else {
+        return text;
+    };
+    let pairs = i64::try_from(pairs).unwrap_or(i64::MAX);
+    format!(
+        "Of the orders that keep {} of yours or more: {}{}",
+        count(pairs, "pair of neighbours", "pairs of neighbours"),
+        text[..1].to_lowercase(),
+        &text[1..]
+    )
 }
 
 fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {

@@ -37,8 +37,10 @@ pub struct Plan {
     pub better_by_at_most_seconds: Option<f64>,
     /// The lines that open the sheet.
     pub said: Vec<String>,
-    /// Whether her own order is within a tenth of the best that was found, if that is known.
+    /// Whether her own order is within a tenth of the best, if that is known.
     pub own_order_will_do: Option<bool>,
+    /// So many pairs of neighbours of her own order at least were to be kept, if that was asked for.
+    pub keeps_pairs: Option<usize>,
     pub solution: Solution,
     /// The list as given.
     pub as_given: Option<Scored>,
