@@ -1,7 +1,10 @@
 //! What the teacher wrote: list, minutes, room, people, rules. Names of movements are resolved to ids of the catalogue by `read`.
 
 use crate::model::catalogue::Catalogue;
-use crate::model::movement::{FacetNeed, SpringNeed};
+use crate::model::caution::Caution;
+use crate::model::condition::known::KnownCondition;
+use crate::model::condition::named;
+use crate::model::movement::{FacetNeed, Movement, SpringNeed};
 use crate::problem::step::Side;
 use crate::rules::RuleBook;
 use crate::source::Span;
@@ -79,15 +82,57 @@ pub struct Block {
     pub span: Span,
 }
 
+/// What is done about movements that meet a condition.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Default)]
+pub enum Treatment {
+    /// They stay, with what to say and what to offer.
+    #[default]
+    Shown,
+    /// They are left out, each by name, with what could stand in its place.
+    LeftOut,
+    /// Others are put in their place.
+    Replaced,
+}
+
 /// A condition in the room.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Condition {
-    /// Its name, one of the vocabulary of `model::caution`, or the teacher's own words.
+    /// Its name, one of the vocabulary of `model::condition`, or the teacher's own words.
     pub name: String,
-    /// Whether movements that it touches are left out (each is named), or shown with their option.
-    pub leave_out: bool,
+    /// The phrase in which she said it, where that is not its name.
+    pub said: Option<String>,
+    /// What is done about movements that meet it.
+    pub treatment: Treatment,
     /// Where it stands.
     pub span: Span,
+}
+
+impl Condition {
+    /// What is known of it; `None` for her own words.
+    pub fn known(&self) -> Option<&'static KnownCondition> {
+        named(&self.name)
+    }
+
+    /// The cautions of a movement that it meets, in the order in which they are compared.
+    pub fn meets(&self, movement: &Movement) -> Vec<Caution> {
+        let Some(known) = self.known() else {
+            return Vec::new();
+        };
+        let mut met: Vec<Caution> = known
+            .cautions()
+            .filter(|&c| movement.calls_for(c))
+            .collect();
+        met.sort_unstable();
+        met
+    }
+
+    /// Whether what meets it does not stay.
+    pub fn takes_out(&self) -> bool {
+        match self.treatment {
+            Treatment::Shown => false,
+            Treatment::LeftOut | Treatment::Replaced => true,
+        }
+    }
 }
 
 /// A set-up that the class must end in.
@@ -146,4 +191,24 @@ pub struct Brief {
     pub assumed: Vec<String>,
     /// The whole brief.
     pub span: Span,
+}
+
+impl Brief {
+    /// Whether somebody in the room has a condition that meets a movement.
+    pub fn is_met(&self, movement: &Movement) -> bool {
+        self.conditions
+            .iter()
+            .any(|c| !c.meets(movement).is_empty())
+    }
+
+    /// Every caution that somebody in the room meets, each once.
+    pub fn cautions(&self) -> Vec<Caution> {
+        let mut all: Vec<Caution> = (self.conditions.iter())
+            .filter_map(Condition::known)
+            .flat_map(KnownCondition::cautions)
+            .collect();
+        all.sort_unstable();
+        all.dedup();
+        all
+    }
 }

@@ -4,14 +4,15 @@
 //! first entry stands. A series is done once on the first side, then in the same order on the other; a both-sided movement in it
 //! stands in each run. Within a block that is done in rounds, a step's round is the block's; else it is its entry's.
 
+use super::replaced::{instead, sentence, taken_out};
 use crate::brief::{Brief, Entry, Length};
 use crate::model::apparatus::Apparatus;
-use crate::model::caution::{CONDITIONS, Caution};
 use crate::model::class::{Class, ClassStep, Dose};
 use crate::model::movement::{FacetNeed, Movement, Repetitions, Sides, Spine};
 use crate::problem::step::Side;
 
-/// Expands the list of a brief for a machine. The machine only decides which breather is put in where the brief names none.
+/// Expands the list of a brief for a machine. The machine only decides which breather is put in where the brief names none, and what could stand in
+/// the place of what is left out.
 pub fn expand(brief: &Brief, apparatus: &Apparatus) -> Class {
     let mut out = Expansion {
         brief,
@@ -22,7 +23,7 @@ pub fn expand(brief: &Brief, apparatus: &Apparatus) -> Class {
         taught: Vec::new(),
     };
     let kept: Vec<usize> = (0..brief.entries.len())
-        .filter(|&e| !out.leave_out(&brief.entries[e]))
+        .filter(|&e| !out.leave_out(&brief.entries[e], apparatus))
         .collect();
     let mut done = vec![false; brief.blocks.len()];
     for &e in &kept {
@@ -52,21 +53,21 @@ struct Expansion<'a> {
 }
 
 impl Expansion<'_> {
-    /// Whether a condition in the room leaves an entry out; it is named with the reason.
-    fn leave_out(&mut self, entry: &Entry) -> bool {
+    /// Whether a condition in the room leaves an entry out; it is named with the reason and with what could stand in its place.
+    fn leave_out(&mut self, entry: &Entry, apparatus: &Apparatus) -> bool {
         let Some(movement) = self.brief.catalogue.get(&entry.movement) else {
             return false;
         };
-        let Some((condition, caution)) = touched(self.brief, movement) else {
+        let Some((condition, caution)) = taken_out(self.brief, movement) else {
             return false;
         };
-        let sentence = format!(
-            "{} is left out for {condition} in the room ({})",
-            movement.name,
-            caution.word()
-        );
-        if !self.class.left_out.contains(&sentence) {
-            self.class.left_out.push(sentence);
+        let why = sentence(movement, condition, caution);
+        let said = match instead(self.brief, apparatus, movement, &[]) {
+            Some(other) => format!("{why}; {} could stand in its place", other.name),
+            None => format!("{why}; nothing that is known here could stand in its place"),
+        };
+        if !self.class.left_out.contains(&said) {
+            self.class.left_out.push(said);
         }
         true
     }
@@ -176,7 +177,7 @@ impl Expansion<'_> {
     }
 
     /// Breathers last: so many copies of each movement that the brief allows as a rest. Where it names none, the first resting
-    /// movement that rounds the back, fits the machine and is touched by no condition that leaves it out.
+    /// movement that fits the machine and that nobody in the room is to be spared: one that rounds the back if there is one.
     fn breathers(&mut self, apparatus: &Apparatus) {
         let asked = &self.brief.rules.breathers;
         let catalogue = &self.brief.catalogue;
@@ -184,18 +185,21 @@ impl Expansion<'_> {
             return;
         }
         let movements: Vec<&Movement> = if asked.movements.is_empty() {
-            catalogue
-                .movements
-                .iter()
-                .find(|m| {
-                    m.rest
-                        && m.degree(Spine::Flexion) > 0
-                        && m.sides != Sides::Each
-                        && apparatus.cannot_serve(m).is_empty()
-                        && touched(self.brief, m).is_none()
+            let rests = || {
+                (catalogue.movements.iter()).filter(|m| {
+                    m.rest && m.sides != Sides::Each && apparatus.cannot_serve(m).is_empty()
                 })
-                .into_iter()
-                .collect()
+            };
+            let found = rests()
+                .filter(|m| !self.brief.is_met(m))
+                .min_by_key(|m| m.degree(Spine::Flexion) == 0);
+            if found.is_none() && rests().next().is_some() {
+                self.class.assumed.push(
+                    "no rest is put in: each that is known meets a condition in the room"
+                        .to_owned(),
+                );
+            }
+            found.into_iter().collect()
         } else {
             asked
                 .movements
@@ -221,24 +225,6 @@ impl Expansion<'_> {
             }
         }
     }
-}
-
-/// The first condition of the room that leaves a movement out, with the caution that it meets.
-fn touched<'a>(brief: &'a Brief, movement: &Movement) -> Option<(&'a str, Caution)> {
-    brief
-        .conditions
-        .iter()
-        .filter(|c| c.leave_out)
-        .find_map(|c| {
-            let known = CONDITIONS
-                .iter()
-                .find(|k| k.name == c.name || k.other_names.contains(&c.name.as_str()))?;
-            let caution = known
-                .touches
-                .iter()
-                .find(|t| movement.cautions.contains(t))?;
-            Some((c.name.as_str(), *caution))
-        })
 }
 
 fn other(side: Side) -> Side {
@@ -298,8 +284,9 @@ fn usual(repetitions: &Repetitions, length: Length) -> u32 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::brief::{Block, Condition};
+    use crate::brief::{Block, Condition, Treatment};
     use crate::compile::sample::{brief, machine};
+    use crate::model::caution::Caution;
     use crate::rules::sample::{Sample, movement, nowhere, with_spine};
 
     fn each(id: &str) -> Movement {
@@ -424,23 +411,48 @@ mod tests {
         assert_eq!(class.steps[0].seconds(), 30.0 + 2.0 * 12.0 * 6.0);
     }
 
+    fn in_the_room(name: &str, treatment: Treatment) -> Condition {
+        Condition {
+            name: name.into(),
+            said: None,
+            treatment,
+            span: nowhere(),
+        }
+    }
+
     #[test]
-    fn what_a_condition_leaves_out_is_named_with_the_reason() {
+    fn what_a_condition_leaves_out_is_named_with_the_reason_and_what_could_stand_there() {
         let mut swan = with_spine("swan", Spine::Extension, 3);
         swan.cautions = vec![Caution::BackBend];
         let mut brief = listed(vec![swan, movement("a")]);
-        brief.conditions.push(Condition {
-            name: "spinal stenosis".into(),
-            leave_out: true,
-            span: nowhere(),
-        });
+        (brief.conditions).push(in_the_room("spinal stenosis", Treatment::LeftOut));
         assert_eq!(steps(&brief), ["a both 1 30"]);
         assert_eq!(
             expand(&brief, &machine()).left_out,
-            ["swan is left out for spinal stenosis in the room (back bend)"]
+            [
+                "swan is left out for spinal stenosis in the room (back bend); a could stand in its place"
+            ]
         );
-        brief.conditions[0].leave_out = false;
+        brief.conditions[0].treatment = Treatment::Shown;
         assert_eq!(steps(&brief).len(), 2);
+    }
+
+    /// Source: Brooke-Wavell K et al. (2022), no high degree of spinal flexion; that a held fold counts is common practice.
+    #[test]
+    fn a_rest_is_put_in_only_if_nobody_in_the_room_is_to_be_spared_it() {
+        let mut fold = with_spine("rest fold", Spine::Flexion, 1);
+        fold.rest = true;
+        let mut sit = movement("sitting");
+        sit.rest = true;
+        let mut brief = listed(vec![movement("a")]);
+        brief.catalogue.movements.extend([sit, fold]);
+        brief.rules.breathers.copies = 1;
+        assert_eq!(steps(&brief)[1..], ["rest fold both 1 30"]);
+        (brief.conditions).push(in_the_room("osteoporosis", Treatment::Shown));
+        assert_eq!(steps(&brief)[1..], ["sitting both 1 30"]);
+        brief.catalogue.movements.retain(|m| m.id != "sitting");
+        assert_eq!(steps(&brief).len(), 1);
+        assert!(expand(&brief, &machine()).assumed[0].starts_with("no rest is put in"));
     }
 
     #[test]

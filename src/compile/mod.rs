@@ -1,6 +1,6 @@
 //! Brief to problem and ledger: the only place where loads, seconds and the room become integers.
 //!
-//! The list is expanded into steps ([`expand`]), their set-ups become values with penalties ([`setups`]), the machine and the room
+//! What the conditions in the room replace is replaced ([`replaced`]), the list is expanded into steps ([`expand`]), their set-ups become values with penalties ([`setups`]), the machine and the room
 //! integers ([`costs`], [`priorities`]), the rules demands; [`problem`] puts it together and says what cannot be.
 
 pub mod circles;
@@ -12,6 +12,7 @@ pub mod expand;
 pub mod in_part;
 pub mod priorities;
 pub mod problem;
+pub mod replaced;
 pub mod room;
 #[cfg(test)]
 pub mod sample;
@@ -31,6 +32,8 @@ use crate::model::apparatus::Apparatus;
 /// # Errors
 /// All mistakes: circles among the orders that must hold, movements that no set-up serves, sides that cannot be equal, an empty list.
 pub fn compile(brief: &Brief, apparatus: &Apparatus) -> Result<Compiled, Vec<Diagnostic>> {
-    let class = expand::expand(brief, apparatus);
-    problem::compile_class(brief, apparatus, class, room::room_of(brief))
+    let replaced = replaced::with_replacements(brief, apparatus);
+    let mut class = expand::expand(&replaced.brief, apparatus);
+    class.left_out.splice(0..0, replaced.said);
+    problem::compile_class(&replaced.brief, apparatus, class, room::room_of(brief))
 }

@@ -2,12 +2,13 @@
 
 use crate::brief::Brief;
 use crate::model::apparatus::Apparatus;
-use crate::model::caution::CONDITIONS;
+use crate::model::caution::Caution;
 use crate::model::movement::{Movement, Phase, RegionLoad, Spine};
 use crate::problem::demand::Kind;
 use crate::rules::ledger::RuleName;
+use crate::rules::longest_load::WRISTS;
 use crate::rules::posting::Posting;
-use crate::rules::subject::Subject;
+use crate::rules::subject::{LoadedRegion, Subject};
 
 /// How many movements are named as a help.
 const NAMED: usize = 3;
@@ -32,7 +33,7 @@ pub fn name_helpers(
                 let Some(&first) = f.trigger.first() else {
                     continue;
                 };
-                let help = add_one_of(&search.that_round_the_back(first));
+                let help = search.add_one_of(&search.that_round_the_back(first));
                 if f.remedy.is_empty() {
                     let name = &subject.movement(first).name;
                     lacking.push(format!(
@@ -42,17 +43,23 @@ pub fn name_helpers(
                 entry.remedy = help;
             }
             (Kind::Recovery(d), RuleName::Recovery) => {
-                if let Some(help) = search.that_free(&d.steps, brief.rules.recovery.load) {
+                let loaded = subject.loaded(brief.rules.recovery.load);
+                if let Some(help) = search.that_free(&d.steps, &loaded) {
                     entry.remedy = format!("{help} between, or allow a shorter rest");
                 }
             }
             (Kind::Longest(d), RuleName::LongestLoad) => {
-                if let Some(help) = search.that_free(&d.steps, brief.rules.longest_load.load) {
+                let rule = &brief.rules.longest_load;
+                let regions = rule.regions.iter();
+                let loaded: Vec<LoadedRegion> = regions
+                    .flat_map(|r| rule.watched(subject, &r.region))
+                    .collect();
+                if let Some(help) = search.that_free(&d.steps, &loaded) {
                     entry.remedy = format!("{help} between, or do fewer repetitions");
                 }
             }
             (Kind::Window(_), RuleName::WarmUp) => {
-                let help = add_one_of(
+                let help = search.add_one_of(
                     &search.helpers(None, |m| m.phases.contains(&Phase::WarmUp) && !m.rest),
                 );
                 entry.remedy = format!("{help}, or do more repetitions before it");
@@ -65,15 +72,6 @@ pub fn name_helpers(
     }
 }
 
-/// "add one of A, B, C", or that there is none.
-fn add_one_of(names: &[String]) -> String {
-    match names {
-        [] => "no movement that is known for this machine would do".to_string(),
-        [one] => format!("add {one}"),
-        more => format!("add one of {}", more.join(", ")),
-    }
-}
-
 /// Where movements that would help are looked for.
 struct Search<'a> {
     brief: &'a Brief,
@@ -82,8 +80,24 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// What rounds the back and bends it no further.
+    /// "add one of A, B, C", or that there is none.
+    fn add_one_of(&self, names: &[String]) -> String {
+        match names {
+            [] if self.brief.conditions.is_empty() => {
+                "no movement that is known for this machine would do".to_string()
+            }
+            [] => "no movement that is known for this machine would do for everybody in the room"
+                .to_string(),
+            [one] => format!("add {one}"),
+            more => format!("add one of {}", more.join(", ")),
+        }
+    }
+
+    /// What rounds the back and bends it no further; nothing where rounding is not for somebody in the room, however little of it.
     fn that_round_the_back(&self, after: usize) -> Vec<String> {
+        if self.brief.cautions().contains(&Caution::DeepFlexion) {
+            return Vec::new();
+        }
         let rule = &self.brief.rules.counterpose;
         self.helpers(Some(after), |m| {
             m.degree(Spine::Flexion) >= rule.flexion.max(1)
@@ -91,22 +105,13 @@ impl Search<'_> {
         })
     }
 
-    /// What leaves the part of the body free that all these steps load at least so much, to stand between two of them.
-    fn that_free(&self, steps: &[usize], load: f64) -> Option<String> {
-        let loaded = self.subject.loaded(load);
-        let region = loaded.into_iter().find(|r| r.steps() == steps)?.region;
-        let free = |loads: &[RegionLoad]| {
-            loads
-                .iter()
-                .all(|l| l.region != region || l.fraction < load)
-        };
+    /// What leaves the part of the body free that all these steps load, to stand between two of them.
+    fn that_free(&self, steps: &[usize], loaded: &[LoadedRegion]) -> Option<String> {
+        let region = &loaded.iter().find(|r| r.steps() == steps)?.region;
         let found = self.helpers(steps.first().copied(), |m| {
-            m.phases.contains(&Phase::Main)
-                && !m.rest
-                && free(&m.loads)
-                && m.layers.iter().all(|l| free(&l.loads))
+            m.phases.contains(&Phase::Main) && !m.rest && frees(m, region)
         });
-        Some(add_one_of(&found))
+        Some(self.add_one_of(&found))
     }
 
     /// Movements that would do, fit the machine and are not on the list, and that no condition in the room touches: those that start where
@@ -121,7 +126,7 @@ impl Search<'_> {
             .iter()
             .filter(|m| would_do(m) && self.apparatus.cannot_serve(m).is_empty())
             .filter(|m| class.movements.iter().all(|on| on.id != m.id))
-            .filter(|m| !self.touched(m))
+            .filter(|m| !self.brief.is_met(m))
             .collect();
         found.sort_by_key(|m| {
             (
@@ -145,17 +150,46 @@ impl Search<'_> {
             })
         })
     }
+}
 
-    /// Whether a condition in the room touches a movement.
-    fn touched(&self, m: &Movement) -> bool {
-        self.brief.conditions.iter().any(|condition| {
-            CONDITIONS
-                .iter()
-                .filter(|known| {
-                    known.name == condition.name
-                        || known.other_names.contains(&condition.name.as_str())
-                })
-                .any(|known| known.touches.iter().any(|c| m.cautions.contains(c)))
-        })
+/// Whether a movement does not load a part of the body at all: what is a rest for it loads it neither much nor little.
+fn frees(m: &Movement, region: &str) -> bool {
+    let free = |loads: &[RegionLoad]| {
+        loads
+            .iter()
+            .all(|l| l.region != region || l.fraction <= 0.0)
+    };
+    let on_the_hands = || {
+        m.cautions.contains(&Caution::WristLoad)
+            || [&m.start, &m.end].iter().any(|p| p.contains("hands"))
+    };
+    free(&m.loads)
+        && m.layers.iter().all(|l| free(&l.loads))
+        && !(region == WRISTS && on_the_hands())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::model::movement::LoadSide;
+    use crate::rules::sample::{movement, with_load};
+
+    /// Source: common practice, no source: hands and knees are weight on the hands, however little.
+    #[test]
+    fn what_bears_a_little_weight_on_the_hands_is_no_rest_for_the_wrists() {
+        assert!(!frees(
+            &with_load("cat", WRISTS, 0.15, LoadSide::Both),
+            WRISTS
+        ));
+        let mut kneeling = movement("reach");
+        kneeling.start = "hands and knees facing the bar".into();
+        assert!(!frees(&kneeling, WRISTS));
+        let mut marked = movement("stretch");
+        marked.cautions = vec![Caution::WristLoad];
+        assert!(!frees(&marked, WRISTS));
+        assert!(frees(
+            &with_load("legs", "quadriceps", 0.9, LoadSide::Both),
+            WRISTS
+        ));
     }
 }

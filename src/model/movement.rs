@@ -251,6 +251,13 @@ impl Movement {
         keys.place_of(text).unwrap_or_else(|| self.span.clone())
     }
 
+    /// Whether something about it calls for this care: a caution that it carries. A rest that rounds the back at all counts as rounding, since it
+    /// is held and put in unasked.
+    pub fn calls_for(&self, caution: Caution) -> bool {
+        let held = self.rest && caution == Caution::DeepFlexion && self.degree(Spine::Flexion) > 0;
+        held || self.cautions.contains(&caution)
+    }
+
     /// The degree of a spinal action; 0 where it has none.
     pub fn degree(&self, action: Spine) -> u8 {
         self.spine

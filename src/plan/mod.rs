@@ -6,6 +6,7 @@ pub mod changeover;
 pub mod conditions;
 pub mod fate;
 pub mod lesson;
+pub mod offer;
 #[cfg(test)]
 pub mod sample;
 pub mod set;

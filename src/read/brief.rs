@@ -5,11 +5,12 @@ use std::sync::Arc;
 use super::brief_list::{Lists, SIDES};
 use super::brief_own::{check_facets, own_movements};
 use super::brief_rules::{breathers, rules};
+use super::conditions::conditions;
 use super::movement_fields::facet_needs;
 use super::names;
 use super::springs::{Machines, counts};
 use super::table::{At, Document, Item, Table, sort_by_place, unknown_word};
-use crate::brief::{Brief, Condition, EndSetup, Length, Priority};
+use crate::brief::{Brief, EndSetup, Length, Priority};
 use crate::diagnostic::{Code, Diagnostic, Read, Severity};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
@@ -247,52 +248,6 @@ fn costs(root: &mut Table<'_>, class: &mut Brief, log: &mut Vec<Diagnostic>) {
         }
     }
     t.finish(log);
-}
-
-/// `conditions = ["wrist pain", { name = "knee pain", leave_out = true }]`. Her own words are taken, with a note.
-fn conditions(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Vec<Condition> {
-    let items = root.get("conditions").map(|i| i.one_or_more());
-    let mut found = Vec::new();
-    for item in items.unwrap_or_default() {
-        let (name, leave_out) = if item.is_table() {
-            let Some(mut t) = item.table("a condition", log) else {
-                continue;
-            };
-            let name = t.require("name", log).and_then(|i| i.text(log));
-            let leave_out = t.truth("leave_out", log).unwrap_or(false);
-            t.finish(log);
-            (name, leave_out)
-        } else {
-            (item.text(log), false)
-        };
-        let Some(name) = name else { continue };
-        let value = match names::condition(&name.value) {
-            Ok(known) => known.name.to_owned(),
-            Err(near) => {
-                let or = if near.is_empty() {
-                    String::new()
-                } else {
-                    format!(" (known is {})", names::either(&near))
-                };
-                log.push(Diagnostic::note(
-                    Code::Assumed,
-                    name.span.clone(),
-                    format!(
-                        "`{}` is taken as your own words: no movement is known to meet it{or}",
-                        name.value
-                    ),
-                    "your own words",
-                ));
-                name.value
-            }
-        };
-        found.push(Condition {
-            name: value,
-            leave_out,
-            span: name.span,
-        });
-    }
-    found
 }
 
 /// `end = "start"` for the set-up with which the machine starts, or `[end] springs, facets, posture`.

@@ -4,7 +4,6 @@ use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
 use crate::model::catalogue::Catalogue;
-use crate::model::caution::{CONDITIONS, KnownCondition};
 use crate::model::movement::Movement;
 
 /// How near a name must be to be offered: 1 is equal, 0 has nothing in common.
@@ -173,21 +172,6 @@ pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement
     scored.dedup_by(|a, b| a.1 == b.1);
     scored.truncate(OFFERED);
     Err(scored.into_iter().map(|(_, n)| n).collect())
-}
-
-/// The condition of the vocabulary that goes by this name or another name.
-///
-/// # Errors
-/// Names of up to three likely conditions, nearest first.
-pub fn condition(name: &str) -> Result<&'static KnownCondition, Vec<&'static str>> {
-    let folded = fold(name);
-    CONDITIONS
-        .iter()
-        .find(|c| fold(c.name) == folded || c.other_names.iter().any(|o| fold(o) == folded))
-        .ok_or_else(|| {
-            let known: Vec<&'static str> = CONDITIONS.iter().map(|c| c.name).collect();
-            nearest(name, &known)
-        })
 }
 
 #[cfg(test)]

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use super::line::line;
 use super::line_limits::part;
-use super::names;
 use super::table::At;
+use super::{heard, names};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::catalogue::Catalogue;
 
@@ -143,7 +143,7 @@ pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
             "write the name of a movement, or take the line away".to_owned(),
         );
     }
-    if let Ok(condition) = names::condition(said) {
+    if let Some(condition) = heard::exactly(said) {
         return mistake(
             format!("`{said}` is a condition of a person, not a movement"),
             "a condition",
@@ -187,7 +187,7 @@ pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
         );
     }
     if near.is_empty() {
-        let condition = names::condition(said).err().unwrap_or_default();
+        let condition = heard::near(said);
         let or = match condition.as_slice() {
             [] => "add a movement of your own with `like` in a brief".to_owned(),
             near => format!(

@@ -8,6 +8,7 @@ use crate::answer::{AsGiven, Prepared};
 use crate::explain::savings::links;
 use crate::explain::unmet::whatever_the_order;
 use crate::explain::waste::there_and_back;
+use crate::model::caution::STANDING;
 use crate::plan::breach::name_of;
 use crate::plan::lesson::lesson;
 use crate::plan::wording::{capital, count, length};
@@ -74,7 +75,11 @@ pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
         "Longest transitions",
         dearest(prepared, evaluation),
     );
-    push(&mut sections, "In the room", conditions(&taught.conditions));
+    let mut room = conditions(&taught.conditions);
+    if !room.is_empty() {
+        room.push(Line::toned(Tone::Heed, STANDING));
+    }
+    push(&mut sections, "In the room", room);
     let lacking = whatever_the_order(compiled).iter();
     push(
         &mut sections,

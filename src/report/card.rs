@@ -3,6 +3,8 @@
 use super::section::{Line, Section, push};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
+use crate::model::caution::STANDING;
+use crate::model::condition;
 use crate::model::movement::{
     LoadSide, MoreSprings, Movement, Phase, RepUnit, Sides, Spine, SpringNeed,
 };
@@ -151,14 +153,7 @@ pub fn card(movement: &Movement, catalogue: &Catalogue, machines: &[Apparatus]) 
         }
     }
     push(&mut sections, "To say", teaching);
-    let cautions = movement.cautions.iter();
-    push(
-        &mut sections,
-        "Care",
-        cautions
-            .map(|c| Line::plain(format!("{}: {}", capital(c.word()), c.wording())))
-            .collect(),
-    );
+    push(&mut sections, "Care", care(movement));
     let cannot: Vec<Line> = machines
         .iter()
         .filter_map(|m| {
@@ -169,6 +164,29 @@ pub fn card(movement: &Movement, catalogue: &Catalogue, machines: &[Apparatus]) 
         .collect();
     push(&mut sections, "Machines", cannot);
     sections
+}
+
+/// What calls for care, for whom, and that it clears nobody.
+fn care(movement: &Movement) -> Vec<Line> {
+    let mut lines: Vec<Line> = (movement.cautions.iter())
+        .map(|&caution| {
+            let who: Vec<&str> = condition::all()
+                .filter(|c| c.touches(caution))
+                .map(|c| c.name)
+                .collect();
+            let mut line = Line::plain(format!(
+                "{}: {}",
+                capital(caution.word()),
+                caution.wording()
+            ));
+            line.under = vec![format!("For: {}", who.join("; "))];
+            line
+        })
+        .collect();
+    if !lines.is_empty() {
+        lines.push(Line::plain(STANDING));
+    }
+    lines
 }
 
 fn set_up(movement: &Movement, machines: &[Apparatus]) -> Vec<Line> {

@@ -3,39 +3,49 @@
 use super::section::{Line, Tone};
 use crate::plan::conditions::{InTheRoom, Touched, places};
 use crate::plan::fate::Fate;
+use crate::plan::offer::{self, SIT};
 use crate::plan::wording::capital;
 
-/// Each condition with what it touches.
+/// Each condition with what it touches. That nothing is marked for one is no comfort, and is not said as one.
 pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
     conditions
         .iter()
         .map(|c| {
-            let name = capital(&c.condition);
-            let text = match (c.touched.is_empty(), c.known, c.leaves_out) {
-                (true, _, true) => format!("{name}: what it touches is left out, see below."),
-                (true, true, false) => format!("{name}: nothing in this class calls for care."),
-                (true, false, false) => {
-                    format!("{name}: your own words; look through the class with it in mind.")
-                }
-                (false, _, _) => format!("{name}: {}", c.wordings.join(" ")),
+            let name = match &c.said {
+                Some(said) => format!("{} (\u{201c}{said}\u{201d})", capital(&c.condition)),
+                None => capital(&c.condition),
             };
+            let text = match (c.touched.is_empty(), c.known, c.leaves_out) {
+                (true, true, true) => format!(
+                    "{name}: what is marked for it is left out, see below; look through the rest with it in mind."
+                ),
+                (true, true, false) => format!(
+                    "{name}: no movement is marked for it here. That makes none of them safe; look through the class with it in mind."
+                ),
+                (_, false, _) => format!(
+                    "{name}: your own words. Nothing was checked for it; look through the class with it in mind."
+                ),
+                (false, true, _) => format!("{name}: {}", c.wordings.join(" ")),
+            };
+            let named = |t: &Touched| format!("{} {}", places(&t.places), t.movement);
             let (without, with): (Vec<&Touched>, Vec<&Touched>) =
                 c.touched.iter().partition(|t| t.options.is_empty());
-            let named = |t: &Touched| format!("{} {}", places(&t.places), t.movement);
-            let mut under: Vec<String> = with
-                .into_iter()
-                .map(|t| format!("{}: offer {}", named(t), t.options.join(" or ")))
-                .collect();
+            let mut under: Vec<String> = Vec::new();
+            under.extend((!c.ask.is_empty()).then(|| c.ask.to_owned()));
+            under.extend(
+                with.into_iter()
+                    .map(|t| format!("{}: {}", named(t), offer::said(&t.options))),
+            );
             if !without.is_empty() {
                 let names: Vec<String> = without.into_iter().map(named).collect();
                 under.push(format!(
-                    "{}: no easier option is known here; change it for this person, or leave it out",
+                    "{}: nothing that is known fits as the machine stands; {SIT}",
                     names.join("; ")
                 ));
             }
             Line {
                 laid_out: false,
-                tone: if c.touched.is_empty() {
+                tone: if c.touched.is_empty() && c.known {
                     Tone::Plain
                 } else {
                     Tone::Heed
@@ -97,6 +107,7 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
 mod tests {
     use super::*;
     use crate::plan::fate::Breach;
+    use crate::plan::offer::Offer;
     use crate::rules::ledger::RuleName;
 
     fn breach(sentence: &str, detail: &str) -> Breach {
@@ -147,28 +158,60 @@ mod tests {
         assert_eq!(lines[0].under[0], "They stand at 3 and 2");
     }
 
+    fn room(touched: Vec<Touched>) -> InTheRoom {
+        InTheRoom {
+            condition: "wrist pain".into(),
+            said: None,
+            known: true,
+            ask: "",
+            wordings: vec!["Use fists."],
+            touched,
+            leaves_out: false,
+        }
+    }
+
     #[test]
-    fn movements_without_an_easier_option_are_told_together() {
+    fn movements_for_which_nothing_fits_are_told_together() {
         let touched = |place, name: &str, options: &[&str]| Touched {
             places: vec![place],
             movement: name.into(),
             cautions: Vec::new(),
-            options: options.iter().map(ToString::to_string).collect(),
+            options: (options.iter())
+                .map(|o| Offer {
+                    movement: (*o).into(),
+                    springs: None,
+                })
+                .collect(),
         };
-        let room = InTheRoom {
-            condition: "wrist pain".into(),
-            known: true,
-            wordings: vec!["Use fists."],
-            touched: vec![
-                touched(1, "Elephant", &[]),
-                touched(2, "Plank", &["Kneeling plank"]),
-                touched(3, "Swan", &[]),
-            ],
-            leaves_out: false,
-        };
-        let lines = conditions(&[room]);
+        let lines = conditions(&[room(vec![
+            touched(1, "Elephant", &[]),
+            touched(2, "Plank", &["Kneeling plank"]),
+            touched(3, "Swan", &[]),
+        ])]);
         assert_eq!(lines[0].under.len(), 2);
         assert_eq!(lines[0].under[0], "2 Plank: offer Kneeling plank");
-        assert!(lines[0].under[1].starts_with("1 Elephant; 3 Swan: no easier option"));
+        assert!(lines[0].under[1].starts_with("1 Elephant; 3 Swan: nothing that is known fits"));
+        assert!(lines[0].under[1].ends_with("sit, carriage in"));
+    }
+
+    #[test]
+    fn that_nothing_is_marked_is_not_said_as_a_comfort() {
+        let known = conditions(&[room(Vec::new())]);
+        assert!(known[0].text.contains("no movement is marked for it here"));
+        assert!(
+            !known[0]
+                .text
+                .contains("nothing in this class calls for care")
+        );
+        let own = InTheRoom {
+            condition: "raynaud".into(),
+            said: Some("Raynaud".into()),
+            known: false,
+            ..room(Vec::new())
+        };
+        let own = conditions(&[own]);
+        assert!(own[0].text.starts_with("Raynaud"));
+        assert!(own[0].text.contains("Nothing was checked for it"));
+        assert_eq!(own[0].tone, Tone::Heed);
     }
 }

@@ -40,6 +40,7 @@ use crate::plan::changeover::{Changeover, CueKind};
 use crate::plan::conditions::InTheRoom;
 use crate::plan::fate::{Fate, title};
 use crate::plan::lesson::{Lesson, Row, lesson};
+use crate::plan::offer;
 use crate::plan::set::Beside;
 use crate::problem::step::Side;
 use crate::score::Evaluation;
@@ -325,10 +326,27 @@ fn condition(c: &InTheRoom) -> Value {
         .iter()
         .map(|t| {
             let cautions: Vec<&str> = t.cautions.iter().map(|c| c.word()).collect();
-            json!({ "places": t.places, "movement": t.movement, "cautions": cautions, "options": t.options })
+            let options: Vec<&str> = t.options.iter().map(|o| o.movement.as_str()).collect();
+            let springs: Vec<Option<&str>> =
+                t.options.iter().map(|o| o.springs.as_deref()).collect();
+            json!({
+                "places": t.places,
+                "movement": t.movement,
+                "cautions": cautions,
+                "options": options,
+                "option_springs": springs,
+                "say": offer::said(&t.options),
+            })
         })
         .collect();
-    json!({ "condition": c.condition, "known": c.known, "say": c.wordings, "touched": touched })
+    json!({
+        "condition": c.condition,
+        "as_written": c.said,
+        "known": c.known,
+        "ask": c.ask,
+        "say": c.wordings,
+        "touched": touched,
+    })
 }
 
 fn comparison(c: &Comparison) -> Value {

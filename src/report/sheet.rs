@@ -14,6 +14,7 @@ use crate::model::movement::BodyNotes;
 use crate::model::springs::SpringClass;
 use crate::plan::changeover::{Changeover, Cue, CueKind};
 use crate::plan::lesson::{Done, Lesson, Row, lesson};
+use crate::plan::offer;
 use crate::plan::set::{Beside, Borrowed};
 use crate::plan::wording::{capital, clock, count, length, side};
 use crate::score::Evaluation;
@@ -334,12 +335,7 @@ fn options(lesson: &Lesson, place: usize) -> Vec<String> {
     for condition in &lesson.conditions {
         for touched in &condition.touched {
             if touched.places.contains(&place) {
-                let offer = if touched.options.is_empty() {
-                    "no easier option is known here; change it for this person, or leave it out"
-                        .to_owned()
-                } else {
-                    format!("offer {}", touched.options.join(" or "))
-                };
+                let offer = offer::said(&touched.options);
                 found.push(format!("{}: {offer}", capital(&condition.condition)));
             }
         }

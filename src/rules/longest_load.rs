@@ -3,7 +3,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, WEIGHT_CAN_HURT};
 use super::posting::{Posting, hundredths};
-use super::subject::Subject;
+use super::subject::{LoadedRegion, Subject};
 use crate::problem::demand::{Kind, longest::Longest};
 
 /// Longest time with weight on the wrists where somebody in the room has a wrist condition, seconds (common practice, no source).
@@ -22,10 +22,14 @@ pub struct RegionLimit {
     pub asked: Asked,
 }
 
+/// The region that carries weight on the hands.
+pub const WRISTS: &str = "wrists";
+
 /// No region stays loaded for too long.
 #[derive(Debug, Clone, PartialEq)]
 pub struct LongestLoad {
-    /// Fraction of maximum (0 to 1) from which a load counts.
+    /// Fraction of maximum (0 to 1) from which a load counts. For the wrists every load counts: what bears weight bends them as far, however
+    /// little it is (common practice, no source).
     pub load: f64,
     /// The regions that are watched.
     pub regions: Vec<RegionLimit>,
@@ -36,7 +40,7 @@ impl Default for LongestLoad {
         Self {
             load: 0.5,
             regions: vec![RegionLimit {
-                region: "wrists".to_string(),
+                region: WRISTS.to_string(),
                 seconds: 180.0,
                 rest: 20.0,
                 asked: Asked::prefer(WEIGHT_CAN_HURT),
@@ -46,16 +50,23 @@ impl Default for LongestLoad {
 }
 
 impl LongestLoad {
+    /// The sides of a region that count as loaded, with the steps that load them.
+    pub fn watched(&self, subject: &Subject, region: &str) -> Vec<LoadedRegion> {
+        let from = if region == WRISTS { 0.0 } else { self.load };
+        let mut found = subject.loaded(from);
+        found.retain(|r| r.region == region);
+        found
+    }
+
     /// One `longest` for each region watched, and side.
     pub fn post(&self, subject: &Subject, posting: &mut Posting) {
-        let loaded = subject.loaded(self.load);
         for limit in &self.regions {
-            let seconds = if subject.wrist_care && limit.region == "wrists" {
+            let seconds = if subject.wrist_care && limit.region == WRISTS {
                 limit.seconds.min(WRIST_CARE_SECONDS)
             } else {
                 limit.seconds
             };
-            for region in loaded.iter().filter(|r| r.region == limit.region) {
+            for region in self.watched(subject, &limit.region) {
                 for &(i, _) in &region.loads {
                     let alone = subject.class.steps[i].seconds();
                     if alone > seconds && !limit.asked.is_off() {
@@ -109,6 +120,22 @@ mod tests {
         assert_eq!(
             posted(&posting, RuleName::LongestLoad),
             ["longest [0, 1] 18000 2000 6000"]
+        );
+    }
+
+    /// Source: common practice, no source: hands and knees are weight on the hands.
+    #[test]
+    fn weight_on_the_hands_counts_below_half_of_the_maximum_and_no_other_load_does() {
+        let sample = class()
+            .both(with_load("cat", "wrists", 0.15, LoadSide::Both))
+            .both(with_load("curl", "abdominals", 0.15, LoadSide::Both));
+        let mut rule = LongestLoad::default();
+        let mut belly = rule.regions[0].clone();
+        belly.region = "abdominals".to_string();
+        rule.regions.push(belly);
+        assert_eq!(
+            posted(&post(&rule, &sample), RuleName::LongestLoad),
+            ["longest [0, 1, 2] 18000 2000 6000"]
         );
     }
 

@@ -110,10 +110,12 @@ pub enum Condition {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct ConditionTable {
-    /// Its name, such as "wrist pain".
+    /// Its name or a phrase, such as "wrist pain" or "pregnant 30 weeks".
     pub name: String,
-    /// Leave out what touches it, each named on the sheet.
+    /// Leave out what meets it, each named on the sheet with what could stand in its place.
     pub leave_out: Option<bool>,
+    /// Put something else in the place of what meets it.
+    pub replace: Option<bool>,
 }
 
 /// How the class ends.

@@ -401,9 +401,15 @@ pub struct Breach {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Condition {
+    /// Its name, or the words of the brief where it is not known.
     pub condition: String,
-    /// Whether segue knows which movements meet it.
+    /// The phrase of the brief, where that is not the name.
+    pub as_written: Option<String>,
+    /// Whether segue knows which movements meet it; if not, nothing was checked for it.
     pub known: bool,
+    /// What to ask or to know whatever the class; may be empty.
+    pub ask: String,
+    /// What to say, one sentence for each kind of care that comes up.
     pub say: Vec<String>,
     pub touched: Vec<Touched>,
 }
@@ -414,7 +420,12 @@ pub struct Touched {
     pub places: Vec<usize>,
     pub movement: String,
     pub cautions: Vec<String>,
+    /// Movements that may be offered in its place, nearest first; none: to sit, carriage in.
     pub options: Vec<String>,
+    /// For each of them the springs, where they are not those of everybody: changed at the stop before and back at the next.
+    pub option_springs: Vec<Option<String>>,
+    /// The same as a sentence.
+    pub say: String,
 }
 
 #[derive(Deserialize, JsonSchema)]
