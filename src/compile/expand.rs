@@ -201,11 +201,17 @@ impl Expansion<'_> {
             }
             found.into_iter().collect()
         } else {
-            asked
-                .movements
-                .iter()
+            // Those that she names stand, unless a condition takes out what meets it.
+            let named: Vec<&Movement> = (asked.movements.iter())
                 .filter_map(|id| catalogue.get(id))
-                .collect()
+                .collect();
+            for &rest in &named {
+                if let Some((condition, caution)) = taken_out(self.brief, rest) {
+                    (self.class.left_out).push(sentence(rest, condition, caution));
+                }
+            }
+            let stays = |m: &&Movement| taken_out(self.brief, m).is_none();
+            named.into_iter().filter(stays).collect()
         };
         for movement in movements {
             let doses = doses(movement, self.brief.length, None);

@@ -152,6 +152,9 @@ impl Search<'_> {
     }
 }
 
+/// How positions begin in which the hands bear weight.
+const ON_THE_HANDS: [&str; 4] = ["hands and knees", "hands on", "plank", "side support"];
+
 /// Whether a movement does not load a part of the body at all: what is a rest for it loads it neither much nor little.
 fn frees(m: &Movement, region: &str) -> bool {
     let free = |loads: &[RegionLoad]| {
@@ -160,8 +163,8 @@ fn frees(m: &Movement, region: &str) -> bool {
             .all(|l| l.region != region || l.fraction <= 0.0)
     };
     let on_the_hands = || {
-        m.cautions.contains(&Caution::WristLoad)
-            || [&m.start, &m.end].iter().any(|p| p.contains("hands"))
+        let rests = |p: &String| ON_THE_HANDS.iter().any(|word| p.starts_with(word));
+        m.cautions.contains(&Caution::WristLoad) || rests(&m.start) || rests(&m.end)
     };
     free(&m.loads)
         && m.layers.iter().all(|l| free(&l.loads))

@@ -24,26 +24,38 @@ pub fn stand_ins<'a>(
         .movements
         .iter()
         .filter(|m| m.id != movement.id && m.rest == movement.rest)
-        .filter(|m| !spared.iter().any(|&c| m.calls_for(c)))
+        .filter(|m| !spared.iter().any(|&c| is_not_for(m, c)))
         .filter(|m| shares_phase(m, movement) && shares_aim(m, movement))
         .filter(|m| no_harder(m, movement))
         .collect();
-    found.sort_by_key(|m| nearness(m, movement));
+    found.sort_by_cached_key(|m| nearness(m, movement));
     found
 }
 
 /// What makes one stand-in nearer than another: the least comes first.
-fn nearness(m: &Movement, movement: &Movement) -> (bool, bool, bool, bool, bool, u8, String) {
+fn nearness(m: &Movement, movement: &Movement) -> impl Ord {
     let gentle = gentler_form(m, movement);
+    // What calls for care that the movement itself does not call for.
+    let new = m.cautions.iter().filter(|&&c| !movement.calls_for(c));
     (
         !(gentle && is_form_of(m, movement)),
         !movement.easier.contains(&m.id),
+        new.count(),
         m.sides != movement.sides,
         m.start != movement.start,
         !gentle,
         m.level.abs_diff(movement.level),
         m.id.clone(),
     )
+}
+
+/// Positions held up by the hands on a carriage that rolls: nothing for somebody who is to be spared balancing, marked for it or not.
+const HELD_UP: [&str; 4] = ["plank", "side support", "hands on", "forearms on"];
+
+/// Whether somebody who is to be spared a caution is better without a movement.
+fn is_not_for(m: &Movement, caution: Caution) -> bool {
+    let held_up = || HELD_UP.iter().any(|p| m.start.starts_with(p));
+    m.calls_for(caution) || (caution == Caution::Balance && held_up())
 }
 
 /// Whether two movements may stand in one phase of a class.
@@ -116,8 +128,11 @@ fn flatter(m: &Movement, movement: &Movement) -> bool {
 
 /// Whether it is gentler by its form: a flat back for a round one, seated, lying on the side.
 fn gentler_form(m: &Movement, movement: &Movement) -> bool {
-    let lies_or_sits =
-        |m: &Movement| m.start.starts_with("seated") || m.start.starts_with("side-lying");
+    let lies_or_sits = |m: &Movement| {
+        ["seated", "astride", "side-lying"]
+            .iter()
+            .any(|p| m.start.starts_with(p))
+    };
     flatter(m, movement) || (lies_or_sits(m) && !lies_or_sits(movement))
 }
 
@@ -193,6 +208,25 @@ mod tests {
             names(list, &round, &[Caution::DeepFlexion]),
             ["elephant-flat", "arm curl"]
         );
+    }
+
+    #[test]
+    fn a_plank_is_not_offered_to_somebody_who_is_to_be_spared_balancing_though_it_is_not_marked() {
+        let of = works("snake", "abdominals", 0.6);
+        let mut plank = works("plank", "abdominals", 0.6);
+        plank.start = "plank".into();
+        let list = vec![plank];
+        assert_eq!(names(list.clone(), &of, &[Caution::HeadDown]), ["plank"]);
+        assert_eq!(names(list, &of, &[Caution::Balance]), [""; 0]);
+    }
+
+    #[test]
+    fn what_calls_for_no_care_of_its_own_comes_before_what_does() {
+        let of = works("press", "chest", 0.4);
+        let mut kneeling = works("a", "chest", 0.4);
+        kneeling.cautions = vec![Caution::KneeLoad];
+        let seated = works("b", "chest", 0.4);
+        assert_eq!(names(vec![kneeling, seated], &of, &[]), ["b", "a"]);
     }
 
     #[test]

@@ -17,6 +17,9 @@ use crate::problem::timeline::Timeline;
 /// How many are offered at most.
 const OFFERED: usize = 2;
 
+/// First values of what is put on a machine: with nothing there.
+const EMPTY: [&str; 2] = ["none", "off"];
+
 /// What is said where nothing that is known will do.
 pub const SIT: &str = "sit, carriage in";
 
@@ -110,7 +113,12 @@ impl Moment<'_> {
             Served::Never => false,
             Served::Values { facet, values } => values.contains(&self.setup[facet + 1]),
         });
-        if !stands_right || !machine.cannot_serve(m).is_empty() {
+        // A box or a board that it does not name is in its way.
+        let in_the_way = machine.facets.iter().enumerate().any(|(k, facet)| {
+            let named = m.facets.iter().any(|need| need.facet == facet.key);
+            !named && self.setup[k + 1] != 0 && EMPTY.contains(&facet.values[0].as_str())
+        });
+        if !stands_right || in_the_way || !machine.cannot_serve(m).is_empty() {
             return None;
         }
         let now = &self.compiled.spring_values[self.setup[0]];

@@ -112,7 +112,7 @@ mod tests {
     fn one_phrase_may_hold_several_conditions_and_her_words_are_kept() {
         let (found, log) = read("conditions = [\"bad knees and high BP\", \"wrist pain\"]");
         let names: Vec<&str> = found.iter().map(|c| c.name.as_str()).collect();
-        assert_eq!(names, ["high blood pressure", "knee pain", "wrist pain"]);
+        assert_eq!(names, ["knee pain", "high blood pressure", "wrist pain"]);
         assert_eq!(found[0].said.as_deref(), Some("bad knees and high BP"));
         assert_eq!(found[2].said, None);
         assert_eq!(log, []);

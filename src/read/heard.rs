@@ -220,6 +220,7 @@ struct Word {
 /// A condition and the piece of the phrase that names it.
 struct At {
     condition: &'static KnownCondition,
+    first: usize,
     piece: usize,
 }
 
@@ -265,13 +266,17 @@ pub fn heard(phrase: &str) -> Heard {
         }
         known.push(At {
             condition: found.condition,
+            first: found.at[0],
             piece: said[found.at[0]].piece,
         });
     }
+    // As she said them.
+    known.sort_by_key(|k| k.first);
     let plain: Vec<&str> = said.iter().map(|w| w.text.as_str()).collect();
     if known.is_empty() && weeks_alone(&plain) {
         known.push(At {
             condition: &PREGNANT,
+            first: 0,
             piece: 0,
         });
         understood.fill(true);
@@ -472,7 +477,10 @@ fn narrowed(known: &[At], said: &[&str], phrase: &str) -> Vec<&'static KnownCond
             found.push(condition);
         }
     };
-    for At { condition, piece } in known {
+    for At {
+        condition, piece, ..
+    } in known
+    {
         if *condition == &PREGNANT {
             push(weeks::part(said, and_more(phrase)));
         } else if *condition == &BACK_PAIN && alone {
