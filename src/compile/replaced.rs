@@ -92,7 +92,8 @@ fn replaces(brief: &Brief, movement: &Movement) -> bool {
         .any(|c| c.treatment == Treatment::Replaced && !c.meets(movement).is_empty())
 }
 
-/// What could stand in the place of a movement of the list on this machine; `swaps`: what has been put in already.
+/// What could stand in the place of a movement of the list on this machine; `swaps`: what has been put in already. What is done on each side
+/// gives way to what is done on each side, so that a class keeps its steps.
 pub fn instead<'a>(
     brief: &'a Brief,
     apparatus: &Apparatus,
@@ -102,28 +103,19 @@ pub fn instead<'a>(
     let listed = |m: &Movement| {
         brief.entries.iter().any(|e| e.movement == m.id) || swaps.iter().any(|(_, id)| *id == m.id)
     };
-    let near = stand_ins(&brief.catalogue, movement, &brief.cautions());
+    let one_sided = |m: &Movement| m.sides == Sides::Each;
+    let alike = |m: &Movement| one_sided(m) == one_sided(movement);
     let fits = |m: &&Movement| apparatus.cannot_serve(m).is_empty() && !brief.is_met(m);
-    let new = |m: &&Movement| fits(m) && !listed(m);
-    if let Some(found) = near.iter().copied().find(|m| new(m)) {
-        return Some(found);
-    }
+    let near = stand_ins(&brief.catalogue, movement, &brief.cautions());
     let mut others: Vec<&Movement> = (brief.catalogue.movements.iter())
         .filter(|m| m.id != movement.id && m.rest == movement.rest)
-        .filter(|m| fits(m) && m.level <= movement.level)
+        .filter(|m| m.level <= movement.level)
         .filter(|m| m.phases.iter().any(|p| movement.phases.contains(p)))
         .collect();
-    let one_sided = |m: &Movement| m.sides == Sides::Each;
-    others.sort_by_key(|m| {
-        (
-            listed(m),
-            one_sided(m) != one_sided(movement),
-            m.family != movement.family,
-            m.level,
-            m.id.as_str(),
-        )
-    });
-    others.first().copied()
+    others.sort_by_key(|m| (m.family != movement.family, m.level, m.id.as_str()));
+    let mut all: Vec<&Movement> = near.into_iter().chain(others).filter(fits).collect();
+    all.sort_by_key(|m| (listed(m), !alike(m)));
+    all.first().copied()
 }
 
 #[cfg(test)]

@@ -6,12 +6,10 @@
 //! is handed back as it stands: nobody is to think that it was checked.
 
 use super::names::{nearest, words};
-use super::weeks;
+use super::nearer::{NEARER, Named, narrowed, of_a_direction};
 use crate::model::condition::all;
-use crate::model::condition::birth::{EARLY, LATE, MIDDLE, PREGNANT};
-use crate::model::condition::joints::{ARTHRITIS, INJURY};
+use crate::model::condition::birth::PREGNANT;
 use crate::model::condition::known::KnownCondition;
-use crate::model::condition::spine::{BACK_ARCHED, BACK_FORWARD, BACK_PAIN, BACK_TWISTED};
 
 /// What was understood of a phrase.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -72,156 +70,19 @@ const BODY: [&str; 17] = [
     "lumbar", "hip", "knee", "ankle", "foot", "feet", "toe",
 ];
 /// Words that say nothing of a condition by themselves.
-const SAY_NOTHING: &[&str] = &[
-    "a",
-    "ache",
-    "aching",
-    "achy",
-    "after",
-    "ago",
-    "all",
-    "am",
-    "an",
-    "are",
-    "at",
-    "bad",
-    "been",
-    "bit",
-    "both",
-    "by",
-    "can",
-    "cannot",
-    "cant",
-    "care",
-    "careful",
-    "chronic",
-    "class",
-    "clearance",
-    "cleared",
-    "client",
-    "complaint",
-    "condition",
-    "currently",
-    "day",
-    "do",
-    "doctor",
-    "dodgy",
-    "does",
-    "doing",
-    "due",
-    "for",
-    "from",
-    "gp",
-    "group",
-    "had",
-    "has",
-    "have",
-    "her",
-    "him",
-    "his",
-    "hurt",
-    "hurting",
-    "i",
-    "in",
-    "is",
-    "issue",
-    "it",
-    "just",
-    "kg",
-    "lady",
-    "left",
-    "level",
-    "light",
-    "little",
-    "load",
-    "long",
-    "lot",
-    "man",
-    "me",
-    "member",
-    "mild",
-    "moderate",
-    "month",
-    "my",
-    "new",
-    "no",
-    "not",
-    "of",
-    "ok",
-    "old",
-    "on",
-    "one",
-    "our",
-    "pain",
-    "painful",
-    "past",
-    "people",
-    "person",
-    "physio",
-    "poor",
-    "problem",
-    "recent",
-    "recently",
-    "recovering",
-    "replaced",
-    "right",
-    "s",
-    "severe",
-    "she",
-    "he",
-    "side",
-    "since",
-    "slight",
-    "slightly",
-    "some",
-    "somebody",
-    "someone",
-    "sore",
-    "soreness",
-    "still",
-    "suffer",
-    "suffers",
-    "tender",
-    "that",
-    "the",
-    "their",
-    "them",
-    "there",
-    "they",
-    "this",
-    "three",
-    "to",
-    "today",
-    "trouble",
-    "two",
-    "under",
-    "very",
-    "was",
-    "weak",
-    "week",
-    "wk",
-    "woman",
-    "year",
-    "yet",
-    "yo",
-];
-/// With these a direction may be what helps rather than what hurts.
-const UNSURE: [&str; 17] = [
-    "fine", "ok", "okay", "good", "better", "ease", "eases", "help", "helps", "relief", "no",
-    "not", "except", "avoid", "only", "but", "without",
-];
+const SAY_NOTHING: &str = "\
+    a ache aching achy after ago all am an are at bad been bit both by can cannot cant care careful chronic class \
+    clearance cleared client complaint condition currently day do doctor dodgy does doing due for from gp group \
+    had has have her him his hurt hurting i in is issue it just kg lady left level light little load long lot man \
+    me member mild moderate month my new no not of ok old on one our pain painful past people person physio poor \
+    problem recent recently recovering replaced right s severe she he side since slight slightly some somebody \
+    someone sore soreness still suffer suffers tender that the their them there they this three to today trouble \
+    two under very was weak week wk woman year yet yo";
 
 struct Word {
     text: String,
     piece: usize,
     used: bool,
-}
-
-/// A condition and the piece of the phrase that names it.
-struct At {
-    condition: &'static KnownCondition,
-    first: usize,
-    piece: usize,
 }
 
 /// A name found at some words.
@@ -248,7 +109,7 @@ pub fn heard(phrase: &str) -> Heard {
             used: false,
         }));
     }
-    let mut known: Vec<At> = Vec::new();
+    let mut known: Vec<Named> = Vec::new();
     let mut understood = vec![false; pieces.len()];
     for found in names_in(&said) {
         let used = found.at.iter().filter(|&&k| said[k].used).count();
@@ -264,7 +125,7 @@ pub fn heard(phrase: &str) -> Heard {
         for &k in &found.at {
             understood[said[k].piece] = true;
         }
-        known.push(At {
+        known.push(Named {
             condition: found.condition,
             first: found.at[0],
             piece: said[found.at[0]].piece,
@@ -274,7 +135,7 @@ pub fn heard(phrase: &str) -> Heard {
     known.sort_by_key(|k| k.first);
     let plain: Vec<&str> = said.iter().map(|w| w.text.as_str()).collect();
     if known.is_empty() && weeks_alone(&plain) {
-        known.push(At {
+        known.push(Named {
             condition: &PREGNANT,
             first: 0,
             piece: 0,
@@ -291,25 +152,27 @@ pub fn heard(phrase: &str) -> Heard {
         known: narrowed(&known, &plain, phrase),
         ..Heard::default()
     };
-    let turned = heard.known.iter().any(|c| BACKS.contains(&c.name));
+    let (mut own_words, mut passed_over) = (Vec::new(), Vec::new());
     let empty = |w: &Word| {
-        SAY_NOTHING.contains(&w.text.as_str())
+        says_nothing(&w.text)
             || w.text.starts_with(|c: char| c.is_ascii_digit())
-            || (turned
-                && WAYS
-                    .iter()
-                    .any(|(words, _)| words.contains(&w.text.as_str())))
+            || of_a_direction(&w.text, &heard.known)
     };
     for (piece, text) in pieces.iter().enumerate() {
         let mut left = said.iter().filter(|w| w.piece == piece);
         if understood[piece] {
             let left = left.filter(|w| !w.used && !empty(w));
-            heard.passed_over.extend(left.map(|w| w.text.clone()));
+            passed_over.extend(left.map(|w| w.text.clone()));
         } else if left.any(|w| w.used || !empty(w)) {
-            heard.own_words.push(text.clone());
+            own_words.push(text.clone());
         }
     }
+    (heard.own_words, heard.passed_over) = (own_words, passed_over);
     heard
+}
+
+fn says_nothing(word: &str) -> bool {
+    SAY_NOTHING.split(' ').any(|w| w == word)
 }
 
 /// The phrase in pieces, as written, each of one thing.
@@ -410,115 +273,6 @@ fn weeks_alone(words: &[&str]) -> bool {
         }),
         _ => false,
     }
-}
-
-/// Conditions that say another more nearly. A phrase comes to them by that other alone, or by their name and nothing more: "fine bending
-/// forward" holds the words of one and means the opposite.
-const NEARER: [&str; 6] = [
-    EARLY.name,
-    MIDDLE.name,
-    LATE.name,
-    BACK_FORWARD.name,
-    BACK_ARCHED.name,
-    BACK_TWISTED.name,
-];
-
-/// Back pain of which it is said what hurts.
-const BACKS: [&str; 3] = [BACK_FORWARD.name, BACK_ARCHED.name, BACK_TWISTED.name];
-
-/// Words for the way in which a back hurts, and what each makes of it. "Bending" alone may be any.
-const WAYS: [(&[&str], &KnownCondition); 3] = [
-    (
-        &[
-            "forward", "flexion", "flexing", "rounding", "round", "rounded", "folding", "fold",
-        ],
-        &BACK_FORWARD,
-    ),
-    (
-        &[
-            "arching",
-            "arch",
-            "arched",
-            "extension",
-            "extending",
-            "backward",
-            "backbend",
-            "backbending",
-        ],
-        &BACK_ARCHED,
-    ),
-    (
-        &["twisting", "twist", "rotation", "rotating", "turning"],
-        &BACK_TWISTED,
-    ),
-];
-
-/// Conditions that name a joint.
-const JOINTED: [&str; 11] = [
-    "wrist pain",
-    "elbow pain",
-    "shoulder pain",
-    "frozen shoulder",
-    "knee pain",
-    "knee replacement",
-    "hip pain",
-    "hip replacement",
-    "ankle or foot trouble",
-    "neck pain",
-    "back pain",
-];
-
-/// The conditions with what the phrase says more nearly: how far a pregnancy is, what hurts a back, which joint.
-fn narrowed(known: &[At], said: &[&str], phrase: &str) -> Vec<&'static KnownCondition> {
-    let alone = known.iter().all(|k| k.condition == known[0].condition);
-    let mut found: Vec<&'static KnownCondition> = Vec::new();
-    let mut push = |condition: &'static KnownCondition| {
-        if !found.contains(&condition) {
-            found.push(condition);
-        }
-    };
-    for At {
-        condition, piece, ..
-    } in known
-    {
-        if *condition == &PREGNANT {
-            push(weeks::part(said, and_more(phrase)));
-        } else if *condition == &BACK_PAIN && alone {
-            let ways = directions(said);
-            if ways.is_empty() {
-                push(*condition);
-            }
-            ways.into_iter().for_each(&mut push);
-        } else if *condition == &ARTHRITIS || *condition == &INJURY {
-            let joint = |k: &&At| k.piece == *piece && JOINTED.contains(&k.condition.name);
-            if !known.iter().any(|k| joint(&k)) {
-                push(*condition);
-            }
-        } else {
-            push(*condition);
-        }
-    }
-    found
-}
-
-/// Whether a number has a plus behind it and no days ("27+ weeks"): more than it says.
-fn and_more(phrase: &str) -> bool {
-    let letters: Vec<char> = phrase.chars().collect();
-    (1..letters.len()).any(|k| {
-        letters[k] == '+'
-            && letters[k - 1].is_ascii_digit()
-            && !letters.get(k + 1).is_some_and(char::is_ascii_digit)
-    })
-}
-
-/// What hurts a back, where that is said without a doubt.
-fn directions(said: &[&str]) -> Vec<&'static KnownCondition> {
-    if said.iter().any(|w| UNSURE.contains(w)) {
-        return Vec::new();
-    }
-    let has = |any: &[&str]| said.iter().any(|w| any.contains(w));
-    let ways = WAYS.iter().filter(|(words, _)| has(words));
-    ways.map(|&(_, way)| way).collect()
 }
 
 /// The condition of this name, letters folded, and nothing else.

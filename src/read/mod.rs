@@ -20,6 +20,7 @@ mod line_limits;
 mod movement;
 mod movement_fields;
 pub mod names;
+mod nearer;
 mod not_a_movement;
 pub mod quick_list;
 mod side_by_side;
