@@ -336,7 +336,7 @@ fn ten_common_phrases_are_understood_and_shown_beside_what_they_are_taken_for() 
     for (phrase, name) in [
         ("low back pain", "Back pain"),
         ("pregnant 30 weeks", "Late pregnancy"),
-        ("2nd trimester", "Middle of pregnancy"),
+        ("2nd trimester", "Mid-pregnancy"),
         ("prenatal", "Pregnancy"),
         ("high BP", "High blood pressure"),
         ("osteopenia", "Osteoporosis"),

@@ -108,11 +108,14 @@ pub fn instead<'a>(
     let fits = |m: &&Movement| apparatus.cannot_serve(m).is_empty() && !brief.is_met(m);
     let near = stand_ins(&brief.catalogue, movement, &brief.cautions());
     let mut others: Vec<&Movement> = (brief.catalogue.movements.iter())
-        .filter(|m| m.id != movement.id && m.rest == movement.rest)
+        .filter(|m| m.id != movement.id && (movement.rest || !m.rest))
         .filter(|m| m.level <= movement.level)
         .filter(|m| m.phases.iter().any(|p| movement.phases.contains(p)))
         .collect();
-    others.sort_by_key(|m| (m.family != movement.family, m.level, m.id.as_str()));
+    others.sort_by_key(|m| {
+        let other_kind = (m.rest != movement.rest, m.family != movement.family);
+        (other_kind, m.level, m.id.as_str())
+    });
     let mut all: Vec<&Movement> = near.into_iter().chain(others).filter(fits).collect();
     all.sort_by_key(|m| (listed(m), !alike(m)));
     all.first().copied()

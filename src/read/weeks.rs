@@ -118,14 +118,14 @@ mod tests {
     fn weeks_months_and_thirds_say_how_far_it_is() {
         for (text, name) in [
             ("pregnant 12 week", "early pregnancy"),
-            ("pregnant 13 week", "middle of pregnancy"),
-            ("27 week pregnant", "middle of pregnancy"),
+            ("pregnant 13 week", "mid-pregnancy"),
+            ("27 week pregnant", "mid-pregnancy"),
             ("pregnant 28 week", "late pregnancy"),
             ("30w pregnant", "late pregnancy"),
-            ("pregnant week 20", "middle of pregnancy"),
+            ("pregnant week 20", "mid-pregnancy"),
             ("pregnant 7 month", "late pregnancy"),
-            ("pregnant 4 month", "middle of pregnancy"),
-            ("2nd trimester", "middle of pregnancy"),
+            ("pregnant 4 month", "mid-pregnancy"),
+            ("2nd trimester", "mid-pregnancy"),
             ("third trimester", "late pregnancy"),
             ("last trimester", "late pregnancy"),
             ("trimester 1", "early pregnancy"),
@@ -153,7 +153,7 @@ mod tests {
     #[test]
     fn of_two_the_later_counts() {
         assert_eq!(said("pregnant 30 14 week"), "late pregnancy");
-        assert_eq!(said("pregnant 27 4 week"), "middle of pregnancy");
+        assert_eq!(said("pregnant 27 4 week"), "mid-pregnancy");
         assert_eq!(said("second third trimester"), "late pregnancy");
     }
 }

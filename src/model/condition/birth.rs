@@ -100,8 +100,8 @@ pub const EARLY: KnownCondition = KnownCondition {
 
 /// Weeks 13 to 27.
 pub const MIDDLE: KnownCondition = KnownCondition {
-    name: "middle of pregnancy",
-    said: &["mid pregnancy", "middle pregnancy"],
+    name: "mid-pregnancy",
+    said: &["middle of pregnancy", "middle pregnancy"],
     meets: &[
         HOLD, DIZZY, FALLS, ON_BACK, FACE_DOWN, ROUNDING, BELLY, HEAD_LOW,
     ],

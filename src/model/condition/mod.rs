@@ -84,7 +84,7 @@ mod tests {
             ("disc trouble", &[DiscLoad, DeepFlexion, LoadedTwist]),
             ("sciatica", &[DiscLoad, DeepFlexion, LoadedTwist]),
             (
-                "middle of pregnancy",
+                "mid-pregnancy",
                 &[
                     LyingOnBack,
                     LyingFaceDown,
