@@ -76,8 +76,8 @@ const SAY_NOTHING: &str = "\
     had has have her him his hurt hurting i in is issue it just kg lady left level light little load long lot man \
     me member mild moderate month my new no not of ok old on one our pain painful past people person physio poor \
     problem recent recently recovering replaced right s severe she he side since slight slightly some somebody \
-    someone sore soreness still suffer suffers tender that the their them there they this three to today trouble \
-    two under very was weak week wk woman year yet yo";
+    someone sore soreness stiff still suffer suffers tender that the their them there they this three to today trouble \
+    two under upper very was weak week wk woman year yet yo";
 
 struct Word {
     text: String,
@@ -154,9 +154,7 @@ pub fn heard(phrase: &str) -> Heard {
     };
     let (mut own_words, mut passed_over) = (Vec::new(), Vec::new());
     let empty = |w: &Word| {
-        says_nothing(&w.text)
-            || w.text.starts_with(|c: char| c.is_ascii_digit())
-            || of_a_direction(&w.text, &heard.known)
+        says_nothing(&w.text) || is_a_number(&w.text) || of_a_direction(&w.text, &heard.known)
     };
     for (piece, text) in pieces.iter().enumerate() {
         let mut left = said.iter().filter(|w| w.piece == piece);
@@ -169,6 +167,13 @@ pub fn heard(phrase: &str) -> Heard {
     }
     (heard.own_words, heard.passed_over) = (own_words, passed_over);
     heard
+}
+
+/// A number, or a vertebra ("L5").
+fn is_a_number(word: &str) -> bool {
+    let figures = word.trim_start_matches(|c: char| c.is_ascii_alphabetic());
+    word.starts_with(|c: char| c.is_ascii_digit())
+        || (word.len() - figures.len() == 1 && figures.parse::<u8>().is_ok())
 }
 
 fn says_nothing(word: &str) -> bool {
@@ -349,6 +354,9 @@ mod tests {
                 &["high blood pressure", "knee pain"],
             ),
             ("cannot kneel", &["knee pain"]),
+            ("is 14 weeks along", &["mid-pregnancy"]),
+            ("hiatus hernia", &["reflux"]),
+            ("hip (new, 2020)", &["hip replacement"]),
             ("no weight on hands", &["wrist pain"]),
         ] {
             let mut found = names(phrase);

@@ -82,6 +82,8 @@ pub const PREGNANT: KnownCondition = KnownCondition {
         "with child",
         "baby bump",
         "mum to be",
+        "week along",
+        "week gone",
         "mom to be",
     ],
     meets: &[
@@ -219,6 +221,7 @@ pub const BIRTH: &[KnownCondition] = &[
             "bladder",
             "leaking",
             "leakage",
+            "leaky",
             "leaks",
         ],
         meets: &[

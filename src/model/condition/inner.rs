@@ -63,6 +63,7 @@ pub const INNER: &[KnownCondition] = &[
         name: "heart condition",
         said: &[
             "heart",
+            "heart attack",
             "cardiac",
             "stent",
             "angina",
@@ -221,15 +222,8 @@ pub const INNER: &[KnownCondition] = &[
         ask: "Their reliever lies within reach, not in the changing room.",
     },
     KnownCondition {
-        name: "hernia or reflux",
-        said: &[
-            "hernia",
-            "hiatus hernia",
-            "hiatal hernia",
-            "reflux",
-            "heartburn",
-            "gerd",
-        ],
+        name: "hernia",
+        said: &["groin hernia", "umbilical hernia"],
         meets: &[
             Meets::saying(
                 Caution::AbdominalStrain,
@@ -238,12 +232,24 @@ pub const INNER: &[KnownCondition] = &[
             ),
             Meets::saying(
                 Caution::HardHold,
-                "Hernia: no hard holds, no breath holding.",
+                "Hernia: no hard holds, no breath holding; breathe out on the effort.",
+                COMMON_PRACTICE,
+            ),
+        ],
+        ask: "",
+    },
+    KnownCondition {
+        name: "reflux",
+        said: &["hiatus hernia", "hiatal hernia", "heartburn", "gerd"],
+        meets: &[
+            Meets::saying(
+                Caution::HeadDown,
+                "Reflux: head and chest not below the stomach.",
                 COMMON_PRACTICE,
             ),
             Meets::saying(
-                Caution::HeadDown,
-                "Reflux: head not below the stomach.",
+                Caution::HardHold,
+                "Reflux: no hard holds, no breath holding.",
                 COMMON_PRACTICE,
             ),
         ],
