@@ -172,6 +172,22 @@ mod tests {
     }
 
     #[test]
+    fn what_is_done_on_each_side_gives_way_to_what_is_done_on_each_side() {
+        let one_sided = |m: Movement| Movement {
+            sides: Sides::Each,
+            ..m
+        };
+        let more = [
+            with_load("curl", "abdominals", 0.6, LoadSide::Both),
+            one_sided(with_load("legs", "quadriceps", 0.6, LoadSide::Both)),
+        ];
+        let brief = class(Treatment::Replaced, &more);
+        let plank = one_sided(marked("plank"));
+        let found = instead(&brief, &machine(), &plank, &[]);
+        assert_eq!(found.map(|m| m.id.as_str()), Some("legs"));
+    }
+
+    #[test]
     fn what_is_only_left_out_is_not_replaced() {
         let more = [with_load("curl", "abdominals", 0.6, LoadSide::Both)];
         let brief = class(Treatment::LeftOut, &more);
