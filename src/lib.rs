@@ -18,6 +18,7 @@ pub mod compile;
 pub mod model;
 pub mod read;
 pub mod rules;
+pub mod spotter;
 
 pub mod answer;
 pub mod explain;

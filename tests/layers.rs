@@ -9,7 +9,7 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graphmap::DiGraphMap;
 
 /// From the ground up: a module uses only what stands before it. The first half knows numbers alone, no word of the trade.
-const FLOORS: [&str; 21] = [
+const FLOORS: [&str; 22] = [
     "source",
     "diagnostic",
     "problem",
@@ -18,6 +18,7 @@ const FLOORS: [&str; 21] = [
     "mip",
     "exchange",
     "model",
+    "spotter",
     "rules",
     "brief",
     "read",

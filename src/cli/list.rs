@@ -10,7 +10,7 @@ use crate::model::apparatus::Apparatus;
 use crate::model::caution::Caution;
 use crate::model::movement::{Movement, Phase, Spine};
 use crate::model::region::{REGIONS, region};
-use crate::plan::changeover::BOX;
+use crate::model::apparatus::BOX;
 use crate::read::brief::Known;
 use crate::read::names;
 use crate::report::{card, terminal};

@@ -3,6 +3,7 @@
 use crate::brief::{Brief, Entry, Length, Priority};
 use crate::model::apparatus::{Apparatus, ChangeCost, FacetSpec, SpringSpec};
 use crate::model::catalogue::Catalogue;
+use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed};
 use crate::model::posture::{Move, Posture, PostureGraph};
 use crate::model::springs::{SpringClass, SpringSet};
 use crate::rules::book::RuleBook;
@@ -17,7 +18,7 @@ pub fn machine() -> Apparatus {
         count,
         load,
     };
-    let posture = |base: &str, left: Option<bool>| Posture {
+    let posture = |base: &str, body: Body, left: Option<bool>| Posture {
         name: match left {
             None => base.to_string(),
             Some(true) => format!("{base}, left"),
@@ -25,7 +26,13 @@ pub fn machine() -> Apparatus {
         },
         base: base.into(),
         left,
-        rolling: true,
+        placed: Placed {
+            on: On::Carriage,
+            body,
+            facing: Some(Facing::Bar),
+            hands: Hands::Free,
+            feet: Feet::Free,
+        },
     };
     let mut moves = Vec::new();
     for (a, b, seconds) in [(0, 1, 3.5), (1, 2, 4.0), (1, 3, 4.0)] {
@@ -35,7 +42,7 @@ pub fn machine() -> Apparatus {
                 to,
                 seconds,
                 cue: "move".into(),
-                keeps_ropes: true,
+                fixes_strap: false,
                 motions: Vec::new(),
             });
         }
@@ -60,7 +67,9 @@ pub fn machine() -> Apparatus {
             values: ["low", "middle", "high"].map(String::from).into(),
             labels: ["low", "middle", "high"].map(String::from).into(),
             cues: ["low", "middle", "high"].map(String::from).into(),
-            one_sided_cues: vec![None; 3],
+            off_cues: vec![None; 3],
+            turn_cues: vec![None; 3],
+            needs: vec![Vec::new(); 3],
             change: ChangeCost::Matrix(vec![
                 vec![0.0, 4.0, 10.0],
                 vec![4.0, 0.0, 4.0],
@@ -72,10 +81,10 @@ pub fn machine() -> Apparatus {
         }],
         postures: PostureGraph {
             postures: vec![
-                posture("supine", None),
-                posture("seated", None),
-                posture("side-lying", Some(true)),
-                posture("side-lying", Some(false)),
+                posture("supine", Body::OnTheBack, None),
+                posture("seated", Body::Seated, None),
+                posture("side-lying", Body::OnTheSide, Some(true)),
+                posture("side-lying", Body::OnTheSide, Some(false)),
             ],
             moves,
         },

@@ -4,6 +4,25 @@ use super::movement::{FacetNeed, Movement, SpringNeed};
 use super::posture::PostureGraph;
 use super::springs::{SpringClass, SpringSet};
 
+/// Key of the foot bar.
+pub const BAR: &str = "bar";
+/// Key of the box.
+pub const BOX: &str = "box";
+/// Values of [`BOX`].
+pub const LONG: &str = "long";
+/// Values of [`BOX`].
+pub const SHORT: &str = "short";
+/// Key of the head rest.
+pub const HEAD: &str = "head";
+/// Key of what stands at the foot end.
+pub const FOOT_END: &str = "foot_end";
+/// Values of [`FOOT_END`].
+pub const BOARD: &str = "board";
+/// Values of [`FOOT_END`].
+pub const PLATFORM: &str = "platform";
+/// The first value of a facet that holds things: nothing is there.
+pub const NOTHING: &str = "none";
+
 /// What a change of a facet other than the springs costs, seconds for one person.
 #[derive(Debug, Clone, PartialEq)]
 pub enum ChangeCost {
@@ -16,7 +35,7 @@ pub enum ChangeCost {
 /// A facet other than the springs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct FacetSpec {
-    /// Its key, by which movements name it: `bar`, `box`, `straps`, `head`, `board`, `platform`, ...
+    /// Its key, by which movements name it: [`BAR`], [`BOX`], [`HEAD`], [`FOOT_END`] or one of the machine's own.
     pub key: String,
     /// Its name on paper: "foot bar".
     pub name: String,
@@ -24,10 +43,15 @@ pub struct FacetSpec {
     pub values: Vec<String>,
     /// What each value is called on paper, one for each value ("foot bar at its middle notch").
     pub labels: Vec<String>,
-    /// What to say when the facet is changed to this value, one for each value ("raise the bar to its middle notch").
+    /// What to say when the facet is changed to this value, one for each value ("raise the bar to its middle notch"). Of a thing: when it
+    /// is put on; of nothing: when whatever is there comes off.
     pub cues: Vec<String>,
-    /// The same where the next step works one side only, if that is said in another way; one for each value.
-    pub one_sided_cues: Vec<Option<String>>,
+    /// What to say when this value, a thing, comes off, if the cue of nothing does not say it.
+    pub off_cues: Vec<Option<String>>,
+    /// What to say when the thing that is there is turned into this value; `None`: it comes off and this one goes on.
+    pub turn_cues: Vec<Option<String>>,
+    /// What this value needs of other facets: for each its key and the keys of the values that will do.
+    pub needs: Vec<Vec<(String, Vec<String>)>>,
     /// Cost of changes.
     pub change: ChangeCost,
     /// Base names of the postures from which it can be changed; empty: from every posture.
@@ -39,12 +63,10 @@ pub struct FacetSpec {
 }
 
 impl FacetSpec {
-    /// What to say when the facet is changed to a value before a step that works one side only, or both.
-    pub fn cue(&self, value: usize, one_sided: bool) -> &str {
-        self.one_sided_cues[value]
-            .as_deref()
-            .filter(|_| one_sided)
-            .unwrap_or(&self.cues[value])
+    /// Whether its values are things that are put on the machine and taken off, the first of them none at all. A movement that does not name
+    /// such a facet is done with nothing there.
+    pub fn holds_things(&self) -> bool {
+        self.values.first().is_some_and(|v| v == NOTHING)
     }
 }
 

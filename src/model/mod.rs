@@ -1,5 +1,6 @@
 //! The trade's nouns: plain data with invariants in the constructors. No files, no search.
 
+pub mod act;
 pub mod apparatus;
 pub mod catalogue;
 pub mod caution;
@@ -7,6 +8,7 @@ pub mod class;
 pub mod condition;
 pub mod fatigue;
 pub mod movement;
+pub mod placed;
 pub mod posture;
 pub mod region;
 pub mod room;

@@ -7,6 +7,8 @@ use petgraph::algo::{dijkstra, tarjan_scc};
 use petgraph::graph::{DiGraph, NodeIndex};
 use petgraph::visit::EdgeRef;
 
+use super::placed::Placed;
+
 /// A posture. One with sides stands for two nodes, `NAME, left` and `NAME, right`.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Posture {
@@ -16,8 +18,8 @@ pub struct Posture {
     pub base: String,
     /// `None` for a posture without sides; else `Some(true)` for left, `Some(false)` for right.
     pub left: Option<bool>,
-    /// On what the body is: a carriage that rolls, or not. A move between two postures of which either is `rolling` wants a spring on.
-    pub rolling: bool,
+    /// Where the body is and what hands and feet hold.
+    pub placed: Placed,
 }
 
 /// A move that a person makes in one go.
@@ -31,8 +33,8 @@ pub struct Move {
     pub seconds: f64,
     /// What the teacher says: "sit up".
     pub cue: String,
-    /// Whether the hands can keep the ropes meanwhile; if not, the straps are hung up first.
-    pub keeps_ropes: bool,
+    /// Whether the safety strap of the short box is fixed by it.
+    pub fixes_strap: bool,
     /// Body motions of the predetermined-times data card that it needs at the least, by their short names (see [`least_seconds`]).
     pub motions: Vec<String>,
 }
@@ -247,7 +249,7 @@ mod tests {
             name: name.into(),
             base: name.into(),
             left: None,
-            rolling: true,
+            placed: Placed::BESIDE,
         };
         let mut moves = Vec::new();
         for (a, b) in [(0, 1), (1, 2), (2, 3), (1, 4)] {
@@ -257,7 +259,7 @@ mod tests {
                     to,
                     seconds: 3.0,
                     cue: format!("{from} to {to}"),
-                    keeps_ropes: true,
+                    fixes_strap: false,
                     motions: Vec::new(),
                 });
             }

@@ -1,7 +1,7 @@
 //! Cautions about the machine, where they apply in this class. Common practice, no source.
 
-use super::changeover::BOX;
 use crate::compile::Compiled;
+use crate::model::apparatus::{BOARD, BOX, FOOT_END};
 use crate::model::caution::Caution;
 use crate::problem::timeline::Timeline;
 
@@ -29,12 +29,9 @@ pub fn machine_cautions(compiled: &Compiled, timeline: &Timeline) -> Vec<String>
     if box_used {
         said.push("Box seated firmly before anyone gets on it.".into());
     }
-    let raised = timeline.order.iter().any(|&s| {
-        let base = &apparatus.postures.postures[compiled.problem.steps[s].start].base;
-        base.contains("box")
-            && ["kneeling", "standing", "knees", "feet on the"]
-                .iter()
-                .any(|word| base.contains(word))
+    let raised = (timeline.order.iter()).any(|&s| {
+        let start = compiled.problem.steps[s].start;
+        apparatus.postures.postures[start].placed.high()
     });
     if raised {
         said.push(
@@ -55,12 +52,13 @@ pub fn machine_cautions(compiled: &Compiled, timeline: &Timeline) -> Vec<String>
     }
     let jumps = || movements().filter(|m| m.cautions.contains(&Caution::Impact));
     if jumps().next().is_some() {
-        let board = apparatus.facet("board").is_some();
-        said.push(if board {
-            "Before the jumps: board fixed, head and seat clear, one practice landing.".into()
-        } else {
-            "Jumps against the bar: bar caught in its notch, head and seat clear, one practice landing.".into()
-        });
+        let board = (apparatus.facet(FOOT_END))
+            .is_some_and(|k| apparatus.facets[k].values.iter().any(|v| v == BOARD));
+        if board {
+            said.push(
+                "Before the jumps: board fixed, head and seat clear, one practice landing.".into(),
+            );
+        }
         if jumps().any(|m| m.cautions.contains(&Caution::WristLoad)) {
             said.push("Jumps that land on the hands load the wrists.".into());
         }
@@ -72,7 +70,7 @@ pub fn machine_cautions(compiled: &Compiled, timeline: &Timeline) -> Vec<String>
 pub fn lay_out(compiled: &Compiled, timeline: &Timeline) -> Vec<String> {
     let mut things = Vec::new();
     for (k, facet) in compiled.apparatus.facets.iter().enumerate() {
-        if facet.key != BOX && facet.key != "board" && facet.key != "platform" {
+        if !facet.holds_things() {
             continue;
         }
         let mut values: Vec<usize> = (0..timeline.order.len())

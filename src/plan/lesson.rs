@@ -1,7 +1,7 @@
 //! An order as it is taught: rows on the clock with their change-overs, from the first set-up to the reset.
 
 use super::care::{lay_out, machine_cautions};
-use super::changeover::{Changeover, STRAPS, Stand, changeover};
+use super::changeover::{Changeover, Cue, Stand, changeover};
 use super::conditions::{InTheRoom, in_the_room};
 use super::fate::{Fate, fates};
 use super::set::{self, Beside, Borrowed};
@@ -109,28 +109,21 @@ pub struct Lesson {
 pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Lesson {
     let problem = &compiled.problem;
     let timeline = &evaluation.timeline;
-    let straps = compiled.apparatus.facet(STRAPS).map(|k| k + 1);
     let mut setup = problem.start_setup.clone();
     let mut posture = problem.start_posture;
-    let mut hung = false;
     let mut rows = Vec::new();
     for (i, &step) in timeline.order.iter().enumerate() {
         let next = &problem.steps[step];
         let from = Stand {
             setup: &setup,
             posture,
-            straps_idle: hung,
-            one_sided: false,
         };
         let to = Stand {
             setup: &timeline.setups[i],
             posture: Some(next.start),
-            straps_idle: straps.is_some_and(|f| next.setup[f].is_none()),
-            one_sided: compiled.class.steps[step].side != Side::Both,
         };
         let time = timeline.start[i] - timeline.changeover_start[i];
         let before = changeover(compiled, from, to, time, timeline.stops[i]);
-        hung = before.hung;
         rows.push(row(brief, compiled, evaluation, i, before));
         setup.clone_from(&timeline.setups[i]);
         posture = Some(next.end);
@@ -144,14 +137,10 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
         let from = Stand {
             setup: &setup,
             posture,
-            straps_idle: hung,
-            one_sided: false,
         };
         let to = Stand {
             setup: &last,
             posture: end.posture,
-            straps_idle: true,
-            one_sided: false,
         };
         changeover(
             compiled,
@@ -163,7 +152,7 @@ pub fn lesson(brief: &Brief, compiled: &Compiled, evaluation: &Evaluation) -> Le
     });
     let put_back = match &reset {
         Some(_) => Vec::new(),
-        None => put_back(compiled, &setup, posture, hung),
+        None => put_back(compiled, &setup, posture),
     };
     Lesson {
         start: set::whole(compiled, &problem.start_setup),
@@ -248,29 +237,19 @@ fn row(
 }
 
 /// What differs at the end from how a class starts, as cues.
-fn put_back(
-    compiled: &Compiled,
-    setup: &[usize],
-    posture: Option<usize>,
-    hung: bool,
-) -> Vec<String> {
+fn put_back(compiled: &Compiled, setup: &[usize], posture: Option<usize>) -> Vec<String> {
     let from = Stand {
         setup,
         posture,
-        straps_idle: hung,
-        one_sided: false,
     };
     let to = Stand {
         setup: &compiled.problem.start_setup,
         posture: compiled.problem.start_posture,
-        straps_idle: true,
-        one_sided: false,
     };
-    changeover(compiled, from, to, 0, false)
-        .cues
-        .into_iter()
-        .map(|c| c.text)
-        .collect()
+    let made = changeover(compiled, from, to, 0, false);
+    let mut said: Vec<String> = made.cues.iter().map(Cue::said).collect();
+    said.extend(made.spotted.mark());
+    said
 }
 
 fn warm_up(compiled: &Compiled, evaluation: &Evaluation) -> Option<i64> {

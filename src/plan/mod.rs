@@ -1,5 +1,6 @@
 //! The answer in the trade's words: steps, set-ups, clock, change-overs, how each rule fared.
 
+pub mod acts;
 pub mod breach;
 pub mod care;
 pub mod changeover;

@@ -82,18 +82,12 @@ pub fn springs(compiled: &Compiled, setup: &[usize]) -> String {
     )
 }
 
-/// Values that say that something is not there, which goes without saying on a row.
-const NOTHING_THERE: [&str; 3] = ["none", "off", "hung up"];
-
 /// The other facets of a set-up as a step needs to know them: what it asks for and is there, in the order of the machine.
 pub fn asked(compiled: &Compiled, step: usize, setup: &[usize]) -> Vec<String> {
     let needs = &compiled.problem.steps[step].setup;
     (1..setup.len())
         .filter(|&f| needs[f].is_some())
-        .filter(|&f| {
-            let key = &compiled.apparatus.facets[f - 1].values[setup[f]];
-            !NOTHING_THERE.contains(&key.as_str())
-        })
+        .filter(|&f| setup[f] != 0 || !compiled.apparatus.facets[f - 1].holds_things())
         .map(|f| compiled.apparatus.facets[f - 1].labels[setup[f]].clone())
         .collect()
 }

@@ -1,5 +1,7 @@
 //! Small pieces of wording that every part of a plan shares: sides, springs, repetitions, times.
 
+use crate::model::act::Act;
+use crate::model::apparatus::Apparatus;
 use crate::model::class::{ClassStep, Dose};
 use crate::model::movement::{Movement, RepUnit, Sides};
 use crate::model::springs::{SpringClass, SpringSet};
@@ -52,6 +54,36 @@ pub fn spring_difference(
         })
         .collect();
     parts.join(" and ")
+}
+
+/// What is said of an act.
+pub fn act(machine: &Apparatus, act: &Act) -> String {
+    match act {
+        Act::Close => "carriage closed".into(),
+        Act::Go(index) => machine.postures.moves[*index].cue.clone(),
+        Act::Springs { from, to } => {
+            let classes = &machine.springs.classes;
+            let on = spring_difference(from, to, classes, true);
+            let off = spring_difference(from, to, classes, false);
+            match (on.is_empty(), off.is_empty()) {
+                (false, false) => format!("{on} on, then {off} off"),
+                (false, true) => format!("{on} on"),
+                (true, _) => format!("{off} off"),
+            }
+        }
+        Act::Set { facet, to, .. } => machine.facets[*facet].cues[*to].clone(),
+        Act::PutOn { facet, value } => machine.facets[*facet].cues[*value].clone(),
+        Act::TakeOff { facet, value } => {
+            let spec = &machine.facets[*facet];
+            let own = spec.off_cues[*value].as_ref();
+            own.unwrap_or(&spec.cues[0]).clone()
+        }
+        Act::Turn { facet, to, .. } => {
+            let spec = &machine.facets[*facet];
+            let turn = spec.turn_cues[*to].as_ref();
+            turn.unwrap_or(&spec.cues[*to]).clone()
+        }
+    }
 }
 
 /// The name of a step: movement, side, round from the second on.

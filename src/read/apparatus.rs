@@ -5,12 +5,16 @@ use std::sync::Arc;
 use super::table::{At, Document, Table, sort_by_place, unknown_word};
 use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::apparatus::{Apparatus, ChangeCost, FacetSpec, SpringSpec};
+use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed, Words};
 use crate::model::posture::{Move, Posture, PostureGraph, least_seconds};
 use crate::model::springs::{NEWTONS_PER_METRE_IN_A_UNIT, SpringClass, SpringSet};
 use crate::source::{Source, Span};
 
 /// The longest change or move that is believed, seconds for one person.
 const LONGEST_CHANGE: f64 = 300.0;
+
+/// What stands in a cue for the side that works.
+const SIDE: &str = "@";
 
 /// Reads an apparatus file. The value is there only if there is no mistake.
 pub fn apparatus(source: &Arc<Source>) -> Read<Apparatus> {
@@ -62,6 +66,7 @@ fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus>
             facets.push(facet);
         }
     }
+    known_needs(&facets, root, log);
     let mut absent = Vec::new();
     if let Some(mut table) = root.get("absent").and_then(|i| i.table("[absent]", log)) {
         for (key, item) in table.entries() {
@@ -185,12 +190,14 @@ fn facet_spec(
     let stop = table.require("stop", log).and_then(|i| i.truth(log));
     let reach = reach(&mut table, graph, log);
     let (mut values, mut labels, mut cues) = (Vec::new(), Vec::new(), Vec::new());
-    let mut one_sided_cues = Vec::new();
+    let (mut off_cues, mut turn_cues, mut needs) = (Vec::new(), Vec::new(), Vec::new());
     for mut value in table.tables("value", "a [[facet.value]]", log) {
         let key = value.require("key", log).and_then(|i| i.text(log));
         let label = value.require("label", log).and_then(|i| i.text(log));
         let cue = value.require("cue", log).and_then(|i| i.text(log));
-        let one_sided = value.text("one_sided_cue", log).map(|c| c.value);
+        let off = value.text("off_cue", log).map(|c| c.value);
+        let turn = value.text("turn_cue", log).map(|c| c.value);
+        let needed = needs_of(&mut value, log);
         value.finish(log);
         if let (Some(key), Some(label), Some(cue)) = (key, label, cue) {
             if values.contains(&key.value) {
@@ -206,7 +213,9 @@ fn facet_spec(
             values.push(key.value);
             labels.push(label.value);
             cues.push(cue.value);
-            one_sided_cues.push(one_sided);
+            off_cues.push(off);
+            turn_cues.push(turn);
+            needs.push(needed);
         }
     }
     let start = table.require("start", log).and_then(|i| i.text(log));
@@ -224,12 +233,59 @@ fn facet_spec(
         values,
         labels,
         cues,
-        one_sided_cues,
+        off_cues,
+        turn_cues,
+        needs,
         change: change?,
         reach,
         stop: stop?,
         start: start_index,
     })
+}
+
+/// What a value needs of other facets must be there to be had.
+fn known_needs(facets: &[FacetSpec], root: &Table<'_>, log: &mut Vec<Diagnostic>) {
+    for spec in facets {
+        for (key, values) in spec.needs.iter().flatten() {
+            let other = facets.iter().find(|f| f.key == *key && f.key != spec.key);
+            let unknown: Vec<&String> = match other {
+                Some(f) => values.iter().filter(|v| !f.values.contains(v)).collect(),
+                None => vec![key],
+            };
+            if unknown.is_empty() && !values.is_empty() {
+                continue;
+            }
+            log.push(Diagnostic::mistake(
+                Code::UnknownName,
+                root.span(),
+                format!(
+                    "`needs` of a value of the facet `{}` asks for `{key}`, which cannot be so",
+                    spec.key
+                ),
+                "in this file",
+                "name another facet of this file and values that it has",
+            ));
+        }
+    }
+}
+
+/// `needs = { bar = ["low"] }`: what a value needs of other facets.
+fn needs_of(value: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Vec<(String, Vec<String>)> {
+    let table = value
+        .get("needs")
+        .and_then(|i| i.table("`needs` of a value", log));
+    let Some(mut table) = table else {
+        return Vec::new();
+    };
+    let mut needs = Vec::new();
+    for (key, item) in table.entries() {
+        let values: Vec<String> = (item.one_or_more().iter())
+            .filter_map(|i| i.text(log))
+            .map(|v| v.value)
+            .collect();
+        needs.push((key.value, values));
+    }
+    needs
 }
 
 /// `change = 4` for any change, or `change = [[0, 4], [3, 0]]`, rows from, columns to.
@@ -270,10 +326,10 @@ fn posture_graph(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> PostureGrap
     let mut graph = PostureGraph::default();
     for mut table in root.tables("posture", "a [[posture]]", log) {
         let name = table.require("name", log).and_then(|i| i.text(log));
-        let rolling = table.require("rolling", log).and_then(|i| i.truth(log));
         let sides = table.truth("sides", log).unwrap_or(false);
+        let placed = placed(&mut table, log);
         table.finish(log);
-        let (Some(name), Some(rolling)) = (name, rolling) else {
+        let (Some(name), Some(placed)) = (name, placed) else {
             continue;
         };
         if graph.has(&name.value) {
@@ -296,7 +352,7 @@ fn posture_graph(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> PostureGrap
                 name: format!("{}{ending}", name.value),
                 base: name.value.clone(),
                 left: *left,
-                rolling,
+                placed,
             });
         }
     }
@@ -306,6 +362,35 @@ fn posture_graph(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> PostureGrap
     graph
 }
 
+/// The facts of a position. Hands and feet are free if nothing is said of them.
+fn placed(table: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Placed> {
+    let on = table.require("on", log);
+    let on = on.and_then(|i| i.word("place for a body", On::WORDS, log));
+    let body = table.require("body", log);
+    let body = body.and_then(|i| i.word("way to hold the body", Body::WORDS, log));
+    let facing = fact(table, "facing", "way to face", Facing::WORDS, log);
+    let hands = fact(table, "hands", "thing for the hands", Hands::WORDS, log);
+    let feet = fact(table, "feet", "thing for the feet", Feet::WORDS, log);
+    Some(Placed {
+        on: on?.value,
+        body: body?.value,
+        facing,
+        hands: hands.unwrap_or(Hands::Free),
+        feet: feet.unwrap_or(Feet::Free),
+    })
+}
+
+fn fact<T: Copy>(
+    table: &mut Table<'_>,
+    key: &str,
+    what: &str,
+    words: Words<T>,
+    log: &mut Vec<Diagnostic>,
+) -> Option<T> {
+    let item = table.get(key)?;
+    Some(item.word(what, words, log)?.value)
+}
+
 /// A `[[move]]`: there and, if `back` gives its seconds, back again. Between two postures with sides it keeps the side, or changes it
 /// with `turns_over = true`.
 fn one_move(mut table: Table<'_>, graph: &mut PostureGraph, log: &mut Vec<Diagnostic>) {
@@ -313,7 +398,7 @@ fn one_move(mut table: Table<'_>, graph: &mut PostureGraph, log: &mut Vec<Diagno
     let to = table.require("to", log).and_then(|i| i.text(log));
     let there = direction(&mut table, ["seconds", "cue", "motions"], true, log);
     let back = direction(&mut table, ["back", "back_cue", "back_motions"], false, log);
-    let keeps_ropes = table.truth("keeps_ropes", log).unwrap_or(false);
+    let fixes_strap = table.truth("fixes_strap", log).unwrap_or(false);
     let turns_over = table.truth("turns_over", log).unwrap_or(false);
     table.finish(log);
     let (Some(from), Some(to), Some(there)) = (from, to, there) else {
@@ -331,19 +416,30 @@ fn one_move(mut table: Table<'_>, graph: &mut PostureGraph, log: &mut Vec<Diagno
             if !joined {
                 continue;
             }
-            for (from, to, leg) in [(a, b, Some(&there)), (b, a, back.as_ref())] {
+            for (from, to, leg, forth) in
+                [(a, b, Some(&there), true), (b, a, back.as_ref(), false)]
+            {
                 if let Some((seconds, cue, motions)) = leg {
                     graph.moves.push(Move {
                         from,
                         to,
                         seconds: *seconds,
-                        cue: cue.clone(),
-                        keeps_ropes,
+                        cue: cue.replace(SIDE, side_of(&graph.postures[to], &graph.postures[from])),
+                        fixes_strap: fixes_strap && forth,
                         motions: motions.clone(),
                     });
                 }
             }
         }
+    }
+}
+
+/// The side of the form that a move goes to, or comes from if that has none.
+fn side_of(to: &Posture, from: &Posture) -> &'static str {
+    match to.left.or(from.left) {
+        Some(true) => "left",
+        Some(false) => "right",
+        None => "working",
     }
 }
 
@@ -407,8 +503,8 @@ id = "small"
 name = "Small"
 bar_locks = true
 posture = [
-  { name = "supine", rolling = true },
-  { name = "side-lying", rolling = true, sides = true },
+  { name = "supine", on = "carriage", body = "on the back" },
+  { name = "side-lying", on = "carriage", body = "on the side", sides = true },
 ]
 move = [
   { from = "supine", to = "side-lying", seconds = 4, cue = "roll over", motions = "turn", back = 3, back_cue = "roll back" },

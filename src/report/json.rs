@@ -293,7 +293,12 @@ fn changeover(c: &Changeover) -> Value {
             json!({ "kind": kind, "cue": cue.text, "seconds": seconds(cue.time) })
         })
         .collect();
-    json!({ "seconds": seconds(c.time), "stop": c.stop, "cues": cues })
+    json!({
+        "seconds": seconds(c.time),
+        "stop": c.stop,
+        "cues": cues,
+        "marked": c.spotted.mark(),
+    })
 }
 
 fn fate(f: &Fate) -> Value {

@@ -12,7 +12,7 @@ use crate::explain::verdict::{Verdict, fewest, own_order_will_do, sentence, verd
 use crate::model::caution::STANDING;
 use crate::model::movement::BodyNotes;
 use crate::model::springs::SpringClass;
-use crate::plan::changeover::{Changeover, Cue, CueKind};
+use crate::plan::changeover::{Changeover, Cue};
 use crate::plan::lesson::{Done, Lesson, Row, lesson};
 use crate::plan::offer;
 use crate::plan::set::{Beside, Borrowed};
@@ -454,15 +454,13 @@ fn amount(done: &[Done]) -> String {
 
 /// A change-over on the sheet.
 pub fn transition(changeover: &Changeover) -> Transition {
-    let said = |c: &Cue| match c.kind {
-        CueKind::Safety | CueKind::Move | CueKind::Facet => c.text.clone(),
-        CueKind::Springs => format!("springs: {}", c.text),
-    };
-    let cues = changeover.cues.iter().map(said).collect();
-    let machine = (changeover.cues.iter())
-        .filter(|c| c.kind != CueKind::Move)
-        .map(said)
+    let mut cues: Vec<String> = changeover.cues.iter().map(Cue::said).collect();
+    let mut machine: Vec<String> = (changeover.cues.iter())
+        .filter(|c| c.at_a_glance)
+        .map(Cue::said)
         .collect();
+    cues.extend(changeover.spotted.mark());
+    machine.extend(changeover.spotted.mark());
     Transition {
         stop: changeover.stop,
         time: if changeover.time == 0 {

@@ -1,0 +1,263 @@
+//! What is where, and each act against it.
+
+use super::rule::Rule;
+use crate::model::act::Act;
+use crate::model::apparatus::{Apparatus, BAR, BOX, FOOT_END, FacetSpec, LONG, NOTHING, PLATFORM, SHORT};
+use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed};
+use crate::model::posture::Posture;
+use crate::model::springs::SpringSet;
+
+/// Where the person is, and how the machine stands.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Scene {
+    /// Node of the posture graph.
+    pub at: usize,
+    /// The springs that are on.
+    pub springs: SpringSet,
+    /// The value of each of the machine's facets.
+    pub values: Vec<usize>,
+    /// Whether the carriage is at home.
+    pub closed: bool,
+}
+
+/// How it must be at the end.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Goal {
+    /// Node of the posture graph; `None`: anywhere.
+    pub at: Option<usize>,
+    /// The springs.
+    pub springs: SpringSet,
+    /// The value of each facet.
+    pub values: Vec<usize>,
+}
+
+/// An act that is refused.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Refusal {
+    /// The rule that it breaks.
+    pub rule: Rule,
+    /// Index of the act; the number of acts if something is missing at the end.
+    pub act: usize,
+}
+
+/// Reads a list of acts. All that is refused, in order; an act that is refused is taken as done all the same, so that what follows is
+/// read as it would be done.
+pub fn read(machine: &Apparatus, start: &Scene, acts: &[Act], goal: &Goal) -> Vec<Refusal> {
+    let mut scene = start.clone();
+    let mut refused = Vec::new();
+    for (index, act) in acts.iter().enumerate() {
+        let broken = judge(machine, &scene, act);
+        refused.extend(broken.into_iter().map(|rule| Refusal { rule, act: index }));
+        follow(machine, &mut scene, act);
+    }
+    let ready = goal.at.is_none_or(|at| at == scene.at)
+        && scene.springs == goal.springs
+        && scene.values == goal.values;
+    if !ready {
+        refused.push(Refusal {
+            rule: Rule::Ready,
+            act: acts.len(),
+        });
+    }
+    refused
+}
+
+/// The scene after an act.
+fn follow(machine: &Apparatus, scene: &mut Scene, act: &Act) {
+    match act {
+        Act::Close => scene.closed = true,
+        Act::Go(index) => scene.at = machine.postures.moves[*index].to,
+        Act::Springs { to, .. } => scene.springs = to.clone(),
+        Act::Set { facet, to, .. } | Act::Turn { facet, to, .. } => scene.values[*facet] = *to,
+        Act::TakeOff { facet, .. } => scene.values[*facet] = 0,
+        Act::PutOn { facet, value } => scene.values[*facet] = *value,
+    }
+}
+
+/// The rules that an act breaks in a scene.
+fn judge(machine: &Apparatus, scene: &Scene, act: &Act) -> Vec<Rule> {
+    let placed = machine.postures.postures[scene.at].placed;
+    let mut broken = Vec::new();
+    let mut refuse = |rule, unless: bool| {
+        if !unless {
+            broken.push(rule);
+        }
+    };
+    match act {
+        Act::Close => {}
+        Act::Go(index) => return go(machine, scene, *index),
+        Act::Springs { from, to } => {
+            refuse(Rule::SpringsFrom, before_the_bar(&placed));
+            refuse(Rule::HandsFree, placed.hands == Hands::Free);
+            refuse(Rule::FeetFree, placed.feet == Feet::Free);
+            refuse(Rule::ClosedFirst, scene.closed);
+            refuse(Rule::AsItStands, *from == scene.springs && from != to);
+            refuse(Rule::LastSpring, placed.on == On::Floor || some_on(to));
+        }
+        Act::Set { facet, from, to } => {
+            let spec = &machine.facets[*facet];
+            refuse(Rule::HandsFree, placed.hands == Hands::Free);
+            refuse(Rule::FeetFree, placed.feet == Feet::Free);
+            refuse(Rule::AsItStands, scene.values[*facet] == *from && from != to);
+            refuse(Rule::OneAtATime, !holds_things(spec));
+            if spec.key == BAR {
+                refuse(Rule::BarFrom, before_the_bar(&placed));
+                refuse(Rule::ClosedFirst, scene.closed);
+            }
+            refuse(Rule::Fits, fits(machine, scene, act));
+        }
+        Act::TakeOff { facet, .. } | Act::PutOn { facet, .. } | Act::Turn { facet, .. } => {
+            let now = scene.values[*facet];
+            let right = match act {
+                Act::TakeOff { value, .. } => now == *value && now != 0,
+                Act::PutOn { value, .. } => now == 0 && *value != 0,
+                Act::Turn { from, to, .. } => now == *from && now != 0 && *to != 0 && from != to,
+                Act::Close | Act::Go(_) | Act::Springs { .. } | Act::Set { .. } => false,
+            };
+            refuse(Rule::OneAtATime, right && holds_things(&machine.facets[*facet]));
+            refuse(Rule::ThingsFrom, placed.on == On::Floor);
+            refuse(Rule::HandsFree, placed.hands == Hands::Free);
+            refuse(Rule::FeetFree, placed.feet == Feet::Free);
+            refuse(Rule::ClosedFirst, scene.closed);
+            refuse(Rule::Fits, fits(machine, scene, act));
+        }
+    }
+    broken
+}
+
+/// On the floor, or seated or kneeling on the carriage, the bar and the springs in front.
+fn before_the_bar(placed: &Placed) -> bool {
+    placed.on == On::Floor
+        || placed.on == On::Carriage
+            && placed.facing == Some(Facing::Bar)
+            && matches!(placed.body, Body::Seated | Body::Kneeling)
+}
+
+fn some_on(springs: &SpringSet) -> bool {
+    springs.0.iter().any(|&n| n > 0)
+}
+
+fn holds_things(spec: &FacetSpec) -> bool {
+    spec.values.first().is_some_and(|v| v == NOTHING)
+}
+
+/// Whether after an act every value has what it needs of the other facets.
+fn fits(machine: &Apparatus, scene: &Scene, act: &Act) -> bool {
+    let mut after = scene.clone();
+    follow(machine, &mut after, act);
+    machine.facets.iter().zip(&after.values).all(|(spec, &value)| {
+        spec.needs[value].iter().all(|(key, good)| {
+            (machine.facets.iter().zip(&after.values))
+                .all(|(other, &v)| other.key != *key || good.contains(&other.values[v]))
+        })
+    })
+}
+
+/// The key of the value of a facet; `None` if the machine has no such facet.
+fn value_of<'a>(machine: &'a Apparatus, scene: &Scene, key: &str) -> Option<&'a str> {
+    let found = machine.facets.iter().position(|f| f.key == key)?;
+    Some(&machine.facets[found].values[scene.values[found]])
+}
+
+/// Whether what carries somebody there is on the machine. Only the parts that these words name are known; a part of a machine's own is
+/// beside the question.
+fn carried(machine: &Apparatus, scene: &Scene, placed: &Placed) -> bool {
+    let on_box = value_of(machine, scene, BOX).unwrap_or(NOTHING);
+    let foot_end = value_of(machine, scene, FOOT_END);
+    match placed.on {
+        On::Floor => true,
+        On::Carriage | On::CarriageAndFloor => on_box == NOTHING,
+        On::CarriageAndPlatform => on_box == NOTHING && foot_end == Some(PLATFORM),
+        On::LongBox => on_box == LONG,
+        On::ShortBox => on_box == SHORT,
+    }
+}
+
+/// The rules that a move breaks in a scene.
+fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
+    let step = &machine.postures.moves[index];
+    let (a, b) = (
+        &machine.postures.postures[step.from],
+        &machine.postures.postures[step.to],
+    );
+    let (from, to) = (a.placed, b.placed);
+    let mut broken = Vec::new();
+    let mut refuse = |rule, unless: bool| {
+        if !unless {
+            broken.push(rule);
+        }
+    };
+    refuse(Rule::AsItStands, step.from == scene.at);
+    refuse(Rule::CarriedByWhatIsThere, carried(machine, scene, &to));
+    let gets_on_or_off = from.on != to.on;
+    refuse(Rule::OnAndOffClosed, !gets_on_or_off || scene.closed);
+    refuse(Rule::HeldBySprings, !gets_on_or_off || some_on(&scene.springs));
+    refuse(Rule::StrapsFirst, straps_away(&from, &to));
+    refuse(Rule::StrapsTaken, straps_at_their_place(&from, &to));
+    let by_the_feet = (from.feet == Feet::Straps) != (to.feet == Feet::Straps);
+    let lies = matches!(from.body, Body::OnTheBack | Body::OnTheSide | Body::FaceDown);
+    refuse(Rule::FeetClosed, !by_the_feet || scene.closed && lies);
+    if from.on_box() && from.on == to.on {
+        let rolls = rolls_over(a, b);
+        refuse(Rule::NoTurnOnTheBox, rolls || (from.facing == to.facing && a.left == b.left));
+        let held = from.hands == Hands::Bar && to.hands == Hands::Bar && scene.closed;
+        refuse(Rule::RollHeld, !rolls || held);
+    }
+    let under_the_strap = to.feet == Feet::SafetyStrap;
+    refuse(
+        Rule::SafetyStrap,
+        !under_the_strap || from.feet == Feet::SafetyStrap && from.on == to.on || step.fixes_strap,
+    );
+    let turns_kneeling = from.body == Body::Kneeling
+        && to.body == Body::Kneeling
+        && (from.facing != to.facing || a.left != b.left);
+    refuse(
+        Rule::KneesOnALightSpring,
+        !turns_kneeling || !light(machine, &scene.springs),
+    );
+    broken
+}
+
+/// Whether no more is on than one spring of the lightest class.
+fn light(machine: &Apparatus, springs: &SpringSet) -> bool {
+    let classes = &machine.springs.classes;
+    let lightest = classes.iter().map(|c| c.load).fold(f64::INFINITY, f64::min);
+    springs.load(classes) <= lightest + 1e-9
+}
+
+/// Rolling over on a box: lying face down or on the side before and after.
+fn rolls_over(a: &Posture, b: &Posture) -> bool {
+    let low = |p: &Posture| matches!(p.placed.body, Body::FaceDown | Body::OnTheSide);
+    low(a) && low(b) && (a.placed.body != b.placed.body || a.left != b.left)
+}
+
+/// From straps in the hands or on the feet: only the straps change, or both hands keep them while somebody on the box lies back or rolls
+/// up, or whoever gets down from the box, with the strap end behind or beside, hangs them up on the floor.
+fn straps_away(from: &Placed, to: &Placed) -> bool {
+    if !from.in_straps() {
+        return true;
+    }
+    let stays = from.on == to.on && from.body == to.body && from.facing == to.facing;
+    let lies_back = from.on_box()
+        && from.on == to.on
+        && from.facing == to.facing
+        && from.hands == to.hands
+        && from.feet == Feet::Free
+        && matches!(from.body, Body::Seated | Body::OnTheBack)
+        && matches!(to.body, Body::Seated | Body::OnTheBack);
+    let gets_down = from.on_box()
+        && from.feet == Feet::Free
+        && from.facing != Some(Facing::StrapEnd)
+        && to.on == On::Floor
+        && to.hands == Hands::Free;
+    stays || lies_back || gets_down
+}
+
+/// Into straps: where the body stays as it is, or from the floor on to a box with the straps in the hands.
+fn straps_at_their_place(from: &Placed, to: &Placed) -> bool {
+    let takes_by_hand = to.hands == Hands::Straps && from.hands != Hands::Straps;
+    let takes_by_foot = to.feet == Feet::Straps && from.feet != Feet::Straps;
+    let stays = from.on == to.on && from.body == to.body && from.facing == to.facing;
+    let free = from.hands == Hands::Free && from.on == On::Floor && to.on_box();
+    (!takes_by_hand || stays || free) && (!takes_by_foot || stays)
+}
