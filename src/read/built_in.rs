@@ -32,7 +32,7 @@ const APPARATUS: &[(&str, &str)] = shipped!(
 const CATALOGUE: &[(&str, &str)] = shipped!(
     "catalogue/footwork.toml",
     "catalogue/bridges.toml",
-    "catalogue/supine-abdominals-and-arms.toml",
+    "catalogue/abdominals-and-arms.toml",
     "catalogue/feet-in-straps.toml",
     "catalogue/seated.toml",
     "catalogue/kneeling.toml",
