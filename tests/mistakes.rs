@@ -293,7 +293,7 @@ fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
     let shipped = include_str!("../models/catalogue/rest-and-closing.toml");
     let text = shipped
         .replace("id = \"rest-fold\"", "id = \"mine\"")
-        .replace("name = \"Rest fold\"", "name = \"Mine\"");
+        .replace("name = \"Child's pose\"", "name = \"Mine\"");
     let one = &text[..text.find("\"knees-to-chest\"").unwrap()];
     let one = one[..one.rfind("[[movement]]").unwrap()]
         .replace("posture = \"hands and knees", "posture = \"hands and kness")
@@ -337,7 +337,7 @@ fn preparations_in_a_circle_are_told_with_each_of_them() {
         .replacen("prepared_by = []", "prepared_by = [\"second\"]", 1)
         .replace("prepared_by = []", "prepared_by = [\"first\"]")
         .replace("\"rest-fold\"", "\"first\"")
-        .replace("\"Rest fold\"", "\"First\"")
+        .replace("\"Child's pose\"", "\"First\"")
         .replace("\"knees-to-chest\"", "\"second\"")
         .replace("\"Knees to the chest\"", "\"Second\"");
     let own = Arc::new(Source {

@@ -202,6 +202,9 @@ fn every_movement_can_be_done_on_every_machine_or_is_named_as_not() {
                 machine.id
             );
             assert!(!machine.springs_for(&m.springs).is_empty(), "{}", m.id);
+            if named.contains(&m.id.as_str()) {
+                continue;
+            }
             for base in [&m.start, &m.end] {
                 for left in [None, Some(true), Some(false)] {
                     let sided = m.sides == Sides::Each;

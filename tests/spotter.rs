@@ -1,0 +1,469 @@
+//! Change-overs read by the spotter: every ordered pair of movements and sides on each machine, start and end of the class among them, and
+//! faults put in on purpose. Its rules are common practice, no source.
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
+
+mod change_overs;
+
+use std::collections::BTreeSet;
+
+use change_overs::{after, between, heard, known, states, whole_catalogue};
+use segue::compile::Compiled;
+use segue::model::act::Act;
+use segue::model::apparatus::Apparatus;
+use segue::model::springs::SpringSet;
+use segue::plan::changeover::{Changeover, Spotted};
+use segue::spotter::{Goal, Rule, Scene, read};
+
+/// What is wrong with a change-over: refused, or its words mean something else.
+fn wrong(
+    compiled: &Compiled,
+    made: &Changeover,
+    from: (&[usize], Option<usize>),
+    to: Option<usize>,
+) -> Option<String> {
+    let machine = &compiled.apparatus;
+    let graph = &machine.postures;
+    let name = |n: Option<usize>| n.map_or("anywhere", |n| graph.postures[n].name.as_str());
+    let told = || {
+        let said: Vec<String> = made.cues.iter().map(|c| c.said()).collect();
+        format!("{} to {}: {}", name(from.1), name(to), said.join("; "))
+    };
+    match made.spotted {
+        Spotted::Fine => {}
+        Spotted::AllowedByTheFile(r) | Spotted::LongWay(r) => {
+            return Some(format!("{:?}: {}", r.rule, told()));
+        }
+    }
+    let springs = &compiled.spring_values[from.0[0]];
+    let acts = heard(machine, from.1?, springs, &from.0[1..], &made.cues);
+    match acts {
+        Ok(acts) if acts == made.acts => None,
+        Ok(_) => Some(format!("heard otherwise: {}", told())),
+        Err(words) => Some(format!("{words}: {}", told())),
+    }
+}
+
+/// The first few of what is wrong, each rule once or twice.
+fn none_of(wrong: &BTreeSet<String>) {
+    let shown: Vec<&String> = wrong.iter().take(12).collect();
+    assert!(wrong.is_empty(), "{} are wrong: {shown:#?}", wrong.len());
+}
+
+#[test]
+fn every_pair_of_movements_is_changed_over_safely_and_its_words_mean_what_is_done() {
+    let known = known();
+    for machine in &known.apparatus {
+        let compiled = whole_catalogue(&known, machine);
+        let start = compiled.problem.start_setup.clone();
+        let begin = compiled.problem.start_posture;
+        let all = states(&compiled, false);
+        assert!(all.len() > 80, "{}: {}", machine.id, all.len());
+        let mut faults = BTreeSet::new();
+        let mut read = 0;
+        for a in &all {
+            let first = after(&a.asks, &start);
+            let opened = between(&compiled, (&start, begin), (&first, Some(a.start)));
+            faults.extend(wrong(&compiled, &opened, (&start, begin), Some(a.start)));
+            let ended = (first.as_slice(), Some(a.end));
+            let put_back = between(&compiled, ended, (&start, begin));
+            faults.extend(wrong(&compiled, &put_back, ended, begin));
+            for b in &all {
+                let second = after(&b.asks, &first);
+                let made = between(&compiled, ended, (&second, Some(b.start)));
+                faults.extend(wrong(&compiled, &made, ended, Some(b.start)));
+                read += 1;
+            }
+        }
+        println!(
+            "{}: {read} pairs of {} states of {} steps",
+            machine.id,
+            all.len(),
+            compiled.problem.steps.len()
+        );
+        none_of(&faults);
+    }
+}
+
+/// The harbour machine with names for what the faults below need.
+struct Floor {
+    machine: Apparatus,
+}
+
+impl Floor {
+    fn new() -> Self {
+        let machine = known().apparatus.into_iter().find(|m| m.id == "harbour");
+        Self {
+            machine: machine.unwrap(),
+        }
+    }
+
+    fn at(&self, name: &str) -> usize {
+        let postures = &self.machine.postures.postures;
+        postures.iter().position(|p| p.name == name).unwrap()
+    }
+
+    fn go(&self, from: &str, to: &str) -> Act {
+        let (from, to) = (self.at(from), self.at(to));
+        let moves = &self.machine.postures.moves;
+        Act::Go((moves.iter().position(|m| m.from == from && m.to == to)).unwrap())
+    }
+
+    fn facet(&self, key: &str) -> usize {
+        self.machine.facet(key).unwrap()
+    }
+
+    fn value(&self, key: &str, value: &str) -> usize {
+        let values = &self.machine.facets[self.facet(key)].values;
+        values.iter().position(|v| v == value).unwrap()
+    }
+
+    fn set(&self, key: &str, from: &str, to: &str) -> Act {
+        Act::Set {
+            facet: self.facet(key),
+            from: self.value(key, from),
+            to: self.value(key, to),
+        }
+    }
+
+    fn on(&self, key: &str, value: &str) -> Act {
+        Act::PutOn {
+            facet: self.facet(key),
+            value: self.value(key, value),
+        }
+    }
+
+    fn off(&self, key: &str, value: &str) -> Act {
+        Act::TakeOff {
+            facet: self.facet(key),
+            value: self.value(key, value),
+        }
+    }
+
+    /// The machine as it starts, somebody at `name`, with these values.
+    fn scene(&self, name: &str, values: &[(&str, &str)], closed: bool) -> Scene {
+        let mut all: Vec<usize> = self.machine.facets.iter().map(|f| f.start).collect();
+        for (key, value) in values {
+            all[self.facet(key)] = self.value(key, value);
+        }
+        Scene {
+            at: self.at(name),
+            springs: self.machine.springs.start.clone(),
+            values: all,
+            closed,
+        }
+    }
+
+    /// The rules that these acts break, whatever is wanted at the end.
+    fn broken(&self, scene: &Scene, acts: &[Act]) -> Vec<Rule> {
+        let mut end = scene.clone();
+        for act in acts {
+            match act {
+                Act::Close => {}
+                Act::Go(m) => end.at = self.machine.postures.moves[*m].to,
+                Act::Springs { to, .. } => end.springs = to.clone(),
+                Act::Set { facet, to, .. } | Act::Turn { facet, to, .. } => end.values[*facet] = *to,
+                Act::TakeOff { facet, .. } => end.values[*facet] = 0,
+                Act::PutOn { facet, value } => end.values[*facet] = *value,
+            }
+        }
+        let goal = Goal {
+            at: Some(end.at),
+            springs: end.springs,
+            values: end.values,
+        };
+        let refused = read(&self.machine, scene, acts, &goal);
+        refused.into_iter().map(|r| r.rule).collect()
+    }
+}
+
+fn springs(from: [u32; 3], to: [u32; 3]) -> Act {
+    Act::Springs {
+        from: SpringSet(from.to_vec()),
+        to: SpringSet(to.to_vec()),
+    }
+}
+
+const BESIDE: &str = "standing beside the machine";
+const KNEELING: &str = "kneeling facing the bar";
+const SEATED: &str = "seated facing the bar";
+const STANDING: &str = "standing on the carriage, hands on the bar";
+const LIGHT: [u32; 3] = [0, 0, 1];
+const START: [u32; 3] = [1, 1, 0];
+
+#[test]
+fn each_fault_put_in_is_refused_by_its_rule() {
+    let f = Floor::new();
+    let change = || springs(START, LIGHT);
+    let plain = |name: &str| f.scene(name, &[], false);
+    let long = |name: &str| f.scene(name, &[("box", "long")], false);
+    let lying = "on your back";
+    let astride = "astride the long box facing the bar";
+    // A move that no shipped file has: turning round on top of the box, and on the knees.
+    let mut own = Floor::new();
+    for (from, to) in [
+        (astride, "astride the long box facing the strap end"),
+        (KNEELING, "kneeling facing the strap end"),
+        (BESIDE, "seated on the short box, feet under the safety strap"),
+        ("on your back, feet in straps", SEATED),
+        (lying, "seated facing the bar, straps in hands"),
+    ] {
+        let mut step = own.machine.postures.moves[0].clone();
+        (step.from, step.to) = (own.at(from), own.at(to));
+        step.fixes_strap = false;
+        own.machine.postures.moves.insert(0, step);
+    }
+    let faults: Vec<(&str, Rule, Vec<Rule>)> = vec![
+        (
+            "springs under people who stand",
+            Rule::SpringsFrom,
+            f.broken(&plain(STANDING), &[Act::Close, change()]),
+        ),
+        (
+            "springs lying on the back",
+            Rule::SpringsFrom,
+            f.broken(&plain(lying), &[Act::Close, change()]),
+        ),
+        (
+            "springs sitting sideways",
+            Rule::SpringsFrom,
+            f.broken(&plain("kneeling sideways, left"), &[Act::Close, change()]),
+        ),
+        (
+            "springs astride the box",
+            Rule::SpringsFrom,
+            f.broken(&long(astride), &[Act::Close, change()]),
+        ),
+        (
+            "springs with one foot on the carriage",
+            Rule::SpringsFrom,
+            f.broken(
+                &plain("lunge, one foot on the floor, left"),
+                &[Act::Close, change()],
+            ),
+        ),
+        (
+            "springs with both hands in the straps",
+            Rule::HandsFree,
+            f.broken(
+                &plain("kneeling facing the bar, straps in hands"),
+                &[Act::Close, change()],
+            ),
+        ),
+        (
+            "springs with the hands on the bar",
+            Rule::HandsFree,
+            f.broken(
+                &plain("hands and knees facing the bar"),
+                &[Act::Close, change()],
+            ),
+        ),
+        (
+            "springs with the feet in the straps",
+            Rule::FeetFree,
+            f.broken(
+                &plain("on your back, feet in straps"),
+                &[Act::Close, change()],
+            ),
+        ),
+        (
+            "springs on an open carriage",
+            Rule::ClosedFirst,
+            f.broken(&plain(SEATED), &[change()]),
+        ),
+        (
+            "the last spring off with somebody on the carriage",
+            Rule::LastSpring,
+            f.broken(&plain(SEATED), &[Act::Close, springs(START, [0, 0, 0])]),
+        ),
+        (
+            "springs off that are not on",
+            Rule::AsItStands,
+            f.broken(&plain(SEATED), &[Act::Close, springs(LIGHT, START)]),
+        ),
+        (
+            "the bar lowered under people who lean on it",
+            Rule::HandsFree,
+            f.broken(&plain("plank"), &[Act::Close, f.set("bar", "high", "low")]),
+        ),
+        (
+            "the bar lowered from a stand on the carriage",
+            Rule::BarFrom,
+            f.broken(&plain(STANDING), &[Act::Close, f.set("bar", "high", "low")]),
+        ),
+        (
+            "the bar raised with the board still on",
+            Rule::Fits,
+            f.broken(
+                &f.scene(BESIDE, &[("bar", "low"), ("foot_end", "board")], true),
+                &[f.set("bar", "low", "high")],
+            ),
+        ),
+        (
+            "the board fitted under a raised bar",
+            Rule::Fits,
+            f.broken(&f.scene(BESIDE, &[], true), &[f.on("foot_end", "board")]),
+        ),
+        (
+            "the board fitted with the platform on",
+            Rule::OneAtATime,
+            f.broken(
+                &f.scene(BESIDE, &[("bar", "low"), ("foot_end", "platform")], true),
+                &[f.on("foot_end", "board")],
+            ),
+        ),
+        (
+            "a box on a box",
+            Rule::OneAtATime,
+            f.broken(
+                &f.scene(BESIDE, &[("box", "long")], true),
+                &[f.on("box", "short")],
+            ),
+        ),
+        (
+            "the box off under people who sit on it",
+            Rule::ThingsFrom,
+            f.broken(&long(astride), &[Act::Close, f.off("box", "long")]),
+        ),
+        (
+            "on to a box that is not there",
+            Rule::CarriedByWhatIsThere,
+            f.broken(&plain(BESIDE), &[Act::Close, f.go(BESIDE, astride)]),
+        ),
+        (
+            "on to the platform before it is there",
+            Rule::CarriedByWhatIsThere,
+            f.broken(
+                &plain(BESIDE),
+                &[
+                    Act::Close,
+                    f.go(BESIDE, "lunge, front foot on the platform, left"),
+                ],
+            ),
+        ),
+        (
+            "on to an open carriage",
+            Rule::OnAndOffClosed,
+            f.broken(&plain(BESIDE), &[f.go(BESIDE, SEATED)]),
+        ),
+        (
+            "on to a carriage without a spring",
+            Rule::HeldBySprings,
+            f.broken(
+                &plain(BESIDE),
+                &[
+                    Act::Close,
+                    springs(START, [0, 0, 0]),
+                    f.go(BESIDE, SEATED),
+                ],
+            ),
+        ),
+        (
+            "feet into the straps of an open carriage",
+            Rule::FeetClosed,
+            f.broken(
+                &plain(lying),
+                &[f.go(lying, "on your back, feet in straps")],
+            ),
+        ),
+        (
+            "sitting up with the feet still in the straps",
+            Rule::StrapsFirst,
+            own.broken(
+                &own.scene("on your back, feet in straps", &[], true),
+                &[own.go("on your back, feet in straps", SEATED)],
+            ),
+        ),
+        (
+            "straps taken on the way",
+            Rule::StrapsTaken,
+            own.broken(
+                &own.scene(lying, &[], true),
+                &[own.go(lying, "seated facing the bar, straps in hands")],
+            ),
+        ),
+        (
+            "turning round on top of the box",
+            Rule::NoTurnOnTheBox,
+            own.broken(
+                &own.scene(astride, &[("box", "long")], true),
+                &[own.go(astride, "astride the long box facing the strap end")],
+            ),
+        ),
+        (
+            "rolling on an open carriage",
+            Rule::RollHeld,
+            f.broken(
+                &long("face down on the long box, head to the bar"),
+                &[f.go(
+                    "face down on the long box, head to the bar",
+                    "on your side on the long box, hand on the bar, left",
+                )],
+            ),
+        ),
+        (
+            "a safety strap that nobody fixes",
+            Rule::SafetyStrap,
+            own.broken(
+                &own.scene(BESIDE, &[("box", "short")], true),
+                &[own.go(
+                    BESIDE,
+                    "seated on the short box, feet under the safety strap",
+                )],
+            ),
+        ),
+        (
+            "turning on the knees on one light spring",
+            Rule::KneesOnALightSpring,
+            own.broken(
+                &Scene {
+                    springs: SpringSet(LIGHT.to_vec()),
+                    ..own.scene(KNEELING, &[], true)
+                },
+                &[own.go(KNEELING, "kneeling facing the strap end")],
+            ),
+        ),
+        (
+            "a head rest that nobody lowers",
+            Rule::Ready,
+            {
+                let scene = f.scene(SEATED, &[], true);
+                let mut values = scene.values.clone();
+                values[f.facet("head")] = f.value("head", "down");
+                let goal = Goal {
+                    at: Some(f.at(lying)),
+                    springs: scene.springs.clone(),
+                    values,
+                };
+                let acts = [f.go(SEATED, lying)];
+                let refused = read(&f.machine, &scene, &acts, &goal);
+                refused.into_iter().map(|r| r.rule).collect()
+            },
+        ),
+    ];
+    for (what, rule, refused) in &faults {
+        assert!(refused.contains(rule), "{what}: {refused:?}");
+    }
+    let caught: BTreeSet<Rule> = faults.iter().map(|(_, rule, _)| *rule).collect();
+    let all: BTreeSet<Rule> = Rule::ALL.into_iter().collect();
+    assert_eq!(caught, all, "a rule that no fault breaks");
+}
+
+#[test]
+fn what_is_usual_is_not_refused() {
+    let f = Floor::new();
+    let astride = "astride the long box facing the bar, straps in hands";
+    let back = "on your back on the long box, straps in hands";
+    let acts = [
+        Act::Close,
+        f.go("on your back, feet in straps", "on your back"),
+        f.go("on your back", SEATED),
+        springs(START, LIGHT),
+        f.go(SEATED, BESIDE),
+        f.set("bar", "high", "low"),
+        f.on("box", "long"),
+        f.go(BESIDE, astride),
+        f.go(astride, back),
+    ];
+    let scene = f.scene("on your back, feet in straps", &[], false);
+    assert_eq!(f.broken(&scene, &acts), []);
+}
