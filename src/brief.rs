@@ -21,6 +21,28 @@ pub enum Priority {
     Balanced,
 }
 
+/// How used the people are to the machines and the movements.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub enum Pace {
+    /// New to it: every change-over takes half as long again (common practice, no source).
+    Beginners,
+    /// As groups are.
+    #[default]
+    Usual,
+    /// They know the movements: no demonstrations, and no rests that she did not ask for.
+    Regulars,
+}
+
+impl Pace {
+    /// By what factor a change-over takes longer.
+    pub fn factor(self) -> f64 {
+        match self {
+            Self::Beginners => 1.5,
+            Self::Usual | Self::Regulars => 1.0,
+        }
+    }
+}
+
 /// Which repetitions the whole class takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Length {
@@ -161,6 +183,8 @@ pub struct Brief {
     pub room: u32,
     /// Coefficient of variation of one person's change-over times.
     pub variation: f64,
+    /// How used to the machines and movements the people are.
+    pub pace: Pace,
     /// Id of the apparatus.
     pub apparatus: String,
     /// The list, in order.

@@ -332,7 +332,7 @@ fn the_schemas_of_machines_and_movements_have_the_keys_that_the_readers_know_and
         ("", "name = \"Orchard\"", format!("{ODD}\n")),
         ("Springs", "per_spring =", format!("{ODD}\n")),
         ("SpringClass", "newtons_per_metre =", format!("{ODD}, ")),
-        ("Posture", "rolling =", format!("{ODD}, ")),
+        ("Posture", "body =", format!("{ODD}, ")),
         ("Move", "seconds =", format!("{ODD}, ")),
         ("Facet", "name = \"foot bar\"", format!("{ODD}\n")),
         ("FacetValue", "cue =", format!("{ODD}, ")),

@@ -10,7 +10,7 @@ use clap::{Parser, Subcommand, ValueEnum};
     name = "segue",
     version,
     before_help = "Examples:\n  segue plan scenarios/packed-noon.toml\n  segue check my-class.toml",
-    after_help = "Exit codes: 0 done; 1 the answer is no, or not settled, or (check) something that must hold is broken; 2 bad input or usage; 130 interrupted, with the best so far printed."
+    after_help = "Exit codes: 0 done; 1 the answer is no, or not settled, or (check) something that has to hold is broken; 2 bad input or usage; 130 interrupted, with the best so far printed."
 )]
 pub struct Args {
     /// What to do.

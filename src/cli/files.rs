@@ -139,12 +139,12 @@ impl Files {
         let calendar = self.wanted.iter().find(|(_, f)| *f == Form::Calendar);
         match (calendar, date) {
             (Some((file, _)), None) => Err(Refusal::Usage(format!(
-                "{}: a calendar needs to know when the class is; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the brief",
+                "{}: a calendar needs to know when the class is; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the class",
                 file.display()
             ))),
             (Some((file, _)), Some(date)) if When::read(date).is_none() => {
                 Err(Refusal::Usage(format!(
-                    "{}: `{date}` is not a date that a calendar can hold; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the brief",
+                    "{}: `{date}` is not a date that a calendar can hold; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the class",
                     file.display()
                 )))
             }

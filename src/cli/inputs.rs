@@ -159,7 +159,7 @@ fn json(source: &Arc<Source>) -> Option<Diagnostic> {
         Diagnostic::mistake(
             Code::Syntax,
             Span::new(source, start..start + 1),
-            format!("{} is JSON, neither a brief nor a list", source.name),
+            format!("{} is JSON, neither a class nor a list", source.name),
             "JSON begins here",
             "write the class in TOML or as a plain list; a problem file is for `segue solve`",
         )

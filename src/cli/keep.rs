@@ -118,7 +118,7 @@ fn keep(
     drop(line);
     if outcome.plan.is_none() && outcome.disagreement.is_none() {
         voice.complain(&if outcome.proven() {
-            format!("no order that keeps {least} neighbours of yours keeps all that must hold")
+            format!("no order that keeps {least} neighbours of yours keeps all that has to hold")
         } else {
             format!(
                 "no order that keeps {least} neighbours of yours was found, and it is not known whether there is one; stopped before it was settled, {}",

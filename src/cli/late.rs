@@ -35,7 +35,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
     let from = usize::from(args.from);
     if from > steps {
         return Err(Refusal::Usage(format!(
-            "--from: the run sheet has steps 1 to {steps}; give the number of the one that comes next"
+            "--from: the run sheet has movements 1 to {steps}; give the number of the one that comes next"
         )));
     }
     let left = hundredths(args.left);
@@ -96,7 +96,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
 fn nothing_left(outcome: &Outcome, voice: Voice) -> Result<End, Refusal> {
     match (&outcome.disagreement, outcome.proven()) {
         (Some(bug), _) => return Ok(End::Bug(bug.clone())),
-        (None, true) => voice.complain("no order of what is left keeps what must hold"),
+        (None, true) => voice.complain("no order of what is left keeps what has to hold"),
         (None, false) => voice.complain(&format!(
             "no order of what is left was found, and it is not known whether there is one; stopped before it was settled, {}",
             why(outcome.ended)

@@ -24,7 +24,7 @@ pub fn brief(args: &New, voice: Voice) -> Result<End, Refusal> {
     };
     if file.extension().is_none_or(|e| e != "toml") {
         return Err(Refusal::Usage(format!(
-            "{}: the name of a brief ends in .toml",
+            "{}: the name of a class file ends in .toml",
             file.display()
         )));
     }

@@ -28,7 +28,7 @@ pub(super) fn problem_of(path: &Path, source: &Arc<Source>) -> Result<Problem, R
             .collect();
         let brief = !source.text.trim_start().starts_with(['{', '[']);
         let hint = if brief {
-            "\nsegue: a brief or a list is planned with `segue plan FILE`"
+            "\nsegue: a class or a list is planned with `segue plan FILE`"
         } else {
             ""
         };

@@ -17,7 +17,7 @@ macro_rules! shipped {
 
 /// Schemas by name, with what they are of.
 const SCHEMAS: &[(&str, &str, &str)] = shipped!(
-    "brief": "a brief",
+    "brief": "a class",
     "apparatus": "a machine",
     "catalogue": "movements",
     "blocks": "blocks and series kept by name",

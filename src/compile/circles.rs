@@ -105,7 +105,7 @@ fn diagnostic(
         severity: Severity::Mistake,
         code: Code::Circle,
         message: format!(
-            "orders that must hold run in a circle: {}",
+            "orders that have to hold run in a circle: {}",
             names.join(" before ")
         ),
         labels,

@@ -77,7 +77,7 @@ pub fn unequal(subject: &Subject, steps: &[Step], asked: &Asked, brief: &Span) -
                     a,
                     None,
                     format!(
-                        "the two runs of the series {} do not have the same steps",
+                        "the two runs of the series {} do not have the same movements",
                         subject.blocks[series.block].name
                     ),
                     "leave the side of its movements open, so that each is done in both runs",

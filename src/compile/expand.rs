@@ -5,10 +5,11 @@
 //! stands in each run. Within a block that is done in rounds, a step's round is the block's; else it is its entry's.
 
 use super::replaced::{instead, sentence, taken_out};
-use crate::brief::{Brief, Entry, Length};
+use crate::brief::{Brief, Entry, Length, Pace};
 use crate::model::apparatus::Apparatus;
+use crate::model::caution::Caution;
 use crate::model::class::{Class, ClassStep, Dose};
-use crate::model::movement::{FacetNeed, Movement, Repetitions, Sides, Spine};
+use crate::model::movement::{FacetNeed, Movement, Phase, Repetitions, Sides, Spine};
 use crate::problem::step::Side;
 
 /// Expands the list of a brief for a machine. The machine only decides which breather is put in where the brief names none, and what could stand in
@@ -145,6 +146,7 @@ impl Expansion<'_> {
         let teach = match (entry.teach, again) {
             (Some(asked), false) => asked,
             (Some(asked), true) => movement.teach_again.min(asked),
+            (None, false) if self.brief.pace == Pace::Regulars => movement.teach_again,
             (None, false) => movement.teach,
             (None, true) => movement.teach_again,
         };
@@ -176,23 +178,30 @@ impl Expansion<'_> {
         }
     }
 
-    /// Breathers last: so many copies of each movement that the brief allows as a rest. Where it names none, the first resting
-    /// movement that fits the machine and that nobody in the room is to be spared: one that rounds the back if there is one.
+    /// Breathers last: so many copies of each movement that the brief allows as a rest; none for regulars unless it says so. Where it names
+    /// none, the first resting movement that fits the machine, may stand in the main part and nobody in the room is to be spared: one that
+    /// rounds the back if there is one, and one that does not where rounding itself is to be spared.
     fn breathers(&mut self, apparatus: &Apparatus) {
         let asked = &self.brief.rules.breathers;
         let catalogue = &self.brief.catalogue;
-        if asked.copies == 0 {
+        let unasked = self.brief.pace == Pace::Regulars && asked.span.is_none();
+        if asked.copies == 0 || unasked {
             return;
         }
+        let rounding = [Caution::DeepFlexion, Caution::DiscLoad];
+        let spared = (self.brief.cautions().iter()).any(|c| rounding.contains(c));
         let movements: Vec<&Movement> = if asked.movements.is_empty() {
             let rests = || {
                 (catalogue.movements.iter()).filter(|m| {
-                    m.rest && m.sides != Sides::Each && apparatus.cannot_serve(m).is_empty()
+                    m.rest
+                        && m.sides != Sides::Each
+                        && m.phases.contains(&Phase::Main)
+                        && apparatus.cannot_serve(m).is_empty()
                 })
             };
             let found = rests()
                 .filter(|m| !self.brief.is_met(m))
-                .min_by_key(|m| m.degree(Spine::Flexion) == 0);
+                .min_by_key(|m| (m.degree(Spine::Flexion) == 0) != spared);
             if found.is_none() && rests().next().is_some() {
                 self.class.assumed.push(
                     "no rest is put in: each that is known meets a condition in the room"

@@ -414,6 +414,7 @@ mod tests {
             RuleName::EffortArc,
             RuleName::Fits,
             RuleName::Rounds,
+            RuleName::RestsApart,
         ];
         assert_eq!(rules, expected);
     }

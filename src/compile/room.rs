@@ -7,7 +7,7 @@ use crate::model::room;
 /// What the room adds to a brief and its class.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Room {
-    /// 1 + v e(N): by how much the slowest of the room is slower.
+    /// (1 + v e(N)) times the pace: by how much the slowest of the room is slower.
     pub factor: f64,
     /// Whether a condition of somebody in the room touches weight on bent wrists.
     pub wrist_care: bool,
@@ -17,7 +17,7 @@ pub struct Room {
 pub fn room_of(brief: &Brief) -> Room {
     let wrist_care = brief.cautions().contains(&Caution::WristLoad);
     Room {
-        factor: room::factor(brief.room, brief.variation),
+        factor: room::factor(brief.room, brief.variation) * brief.pace.factor(),
         wrist_care,
     }
 }

@@ -1,6 +1,6 @@
 //! A small machine and a brief for the tests of compiling, written by hand.
 
-use crate::brief::{Brief, Entry, Length, Priority};
+use crate::brief::{Brief, Entry, Length, Pace, Priority};
 use crate::model::apparatus::{Apparatus, ChangeCost, FacetSpec, SpringSpec};
 use crate::model::catalogue::Catalogue;
 use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed};
@@ -101,6 +101,7 @@ pub fn brief(sample: &Sample) -> Brief {
         minutes: None,
         room: 1,
         variation: 0.25,
+        pace: Pace::Usual,
         apparatus: "bench".into(),
         entries: sample
             .class

@@ -85,6 +85,7 @@ pub fn key_of(rule: RuleName) -> &'static str {
         RuleName::EffortArc => "effort_arc",
         RuleName::Fits => "fits",
         RuleName::Rounds => "rounds",
+        RuleName::RestsApart => "breathers",
     }
 }
 
@@ -122,6 +123,10 @@ pub fn blamed(compiled: &Compiled, demands: &[usize]) -> Vec<Blamed> {
 
 /// The brief with a rule as a wish.
 pub fn as_wish(text: &str, rule: &Blamed) -> Option<Candidate> {
+    // Not in the rule book: two rests in a row are one, and nothing else.
+    if rule.rule == RuleName::RestsApart {
+        return None;
+    }
     let name = key_of(rule.rule);
     Some(Candidate {
         easing: Easing::Wish {

@@ -127,7 +127,7 @@ impl Trial<'_> {
             stops: judged.stops,
             changeover: judged.changeover,
             finish: judged.timeline.finish,
-            unmet: broken_wishes(&judged),
+            unmet: broken_wishes(&compiled, &judged),
             better_by: if outcome.proven() { Some(0.0) } else { bound },
         });
     }

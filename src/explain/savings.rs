@@ -1,7 +1,10 @@
 //! What an order saves against another, change-over by change-over.
 
+use crate::compile::Compiled;
 use crate::problem::timeline::Timeline;
+use crate::rules::ledger::RuleName;
 use crate::score::Evaluation;
+use crate::source::Span;
 
 /// One change-over of an order.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -16,6 +19,9 @@ pub struct Link {
     pub stop: bool,
 }
 
+/// An order with the class that it was judged in.
+pub type Judged<'a> = (&'a Compiled, &'a Evaluation);
+
 /// What one order saves against another. Numbers above 0 are savings.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Savings {
@@ -23,9 +29,9 @@ pub struct Savings {
     pub stops: i64,
     /// Change-over time saved, hundredths.
     pub changeover: i64,
-    /// Broken wishes saved, each violation counted (parts of a class outside its middle count as one).
+    /// Rules that may give way and are broken, saved: each counts once, however many places it is broken at.
     pub wishes: i64,
-    /// Broken demands that must hold saved.
+    /// Broken rules that must hold, saved; each counts once.
     pub musts: i64,
     /// Change-overs of the order as given that the new one has not, dearest first.
     pub gone: Vec<Link>,
@@ -57,7 +63,10 @@ pub fn links(timeline: &Timeline) -> Vec<Link> {
 }
 
 /// What `best` saves against `as_given`.
-pub fn savings(as_given: &Evaluation, best: &Evaluation) -> Savings {
+pub fn savings(as_given: Judged<'_>, best: Judged<'_>) -> Savings {
+    let wishes = broken_wishes(as_given.0, as_given.1) - broken_wishes(best.0, best.1);
+    let musts = broken_musts(as_given.0, as_given.1) - broken_musts(best.0, best.1);
+    let (as_given, best) = (as_given.1, best.1);
     let (old, new) = (links(&as_given.timeline), links(&best.timeline));
     let same = |a: &Link, b: &Link| a.from == b.from && a.to == b.to;
     let missing = |these: &[Link], those: &[Link]| {
@@ -77,24 +86,39 @@ pub fn savings(as_given: &Evaluation, best: &Evaluation) -> Savings {
                 .map(|b| (*a, *b))
         })
         .collect();
-    let musts = |e: &Evaluation| as_count(e.broken.len());
     Savings {
         stops: as_given.stops - best.stops,
         changeover: as_given.changeover - best.changeover,
-        wishes: broken_wishes(as_given) - broken_wishes(best),
-        musts: musts(as_given) - musts(best),
+        wishes,
+        musts,
         gone: missing(&old, &new),
         new: missing(&new, &old),
         altered,
     }
 }
 
-/// How many wishes an order leaves unmet.
-pub fn broken_wishes(evaluation: &Evaluation) -> i64 {
-    let unmet = (0..evaluation.counts.len())
-        .filter(|k| evaluation.counts[*k] > 0 && !evaluation.broken.contains(k))
-        .count();
-    as_count(unmet)
+/// How many rules that may give way an order does not keep. A rule that asks for several things, or that one step breaks in several places,
+/// counts once: one line of the class, or one that holds unasked.
+pub fn broken_wishes(compiled: &Compiled, evaluation: &Evaluation) -> i64 {
+    rules(compiled, evaluation, false)
+}
+
+/// How many rules that must hold an order does not keep.
+pub fn broken_musts(compiled: &Compiled, evaluation: &Evaluation) -> i64 {
+    rules(compiled, evaluation, true)
+}
+
+fn rules(compiled: &Compiled, evaluation: &Evaluation, must: bool) -> i64 {
+    let mut found: Vec<(RuleName, Option<usize>)> = (0..evaluation.counts.len())
+        .filter(|k| evaluation.counts[*k] > 0 && evaluation.broken.contains(k) == must)
+        .map(|k| {
+            let entry = &compiled.ledger.entries[k];
+            (entry.rule, entry.span.as_ref().map(Span::line))
+        })
+        .collect();
+    found.sort_unstable();
+    found.dedup();
+    as_count(found.len())
 }
 
 fn as_count(n: usize) -> i64 {
@@ -104,6 +128,7 @@ fn as_count(n: usize) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::plan::sample::compiled;
 
     fn class(order: &[usize], times: &[i64]) -> Evaluation {
         let mut now = 0;
@@ -129,7 +154,8 @@ mod tests {
     fn the_links_that_go_and_those_that_come_are_told_apart() {
         let given = class(&[0, 1, 2], &[5, 50, 20]);
         let best = class(&[0, 2, 1], &[5, 10, 20]);
-        let found = savings(&given, &best);
+        let made = compiled();
+        let found = savings((&made.compiled, &given), (&made.compiled, &best));
         assert_eq!(found.changeover, 40);
         let ends = |links: &[Link]| links.iter().map(|l| (l.from, l.to)).collect::<Vec<_>>();
         assert_eq!(ends(&found.gone), [(Some(0), Some(1)), (Some(1), Some(2))]);

@@ -124,7 +124,7 @@ pub fn sentence(verdict: &Verdict) -> String {
             "Another order may be better; stopped before it was settled, {}.",
             why(*ended)
         ),
-        Verdict::Impossible => "There is no order that keeps everything that must hold.".into(),
+        Verdict::Impossible => "There is no order that keeps everything that has to hold.".into(),
         Verdict::Unsettled { why: ended } => format!(
             "No order was found, and it is not known whether there is one; stopped before it was settled, {}.",
             why(*ended)

@@ -198,7 +198,7 @@ fn part(strip: &Strip, wide: f64, rows: std::ops::Range<usize>) -> Picture {
     let mut drawn = of_width(&some, wide);
     if rows.len() < all {
         drawn.shows.push_str(&format!(
-            " This part: steps {} to {} of {all}.",
+            " This part: movements {} to {} of {all}.",
             rows.start + 1,
             rows.end
         ));

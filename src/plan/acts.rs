@@ -147,8 +147,8 @@ fn acts_of(compiled: &Compiled, change: Change) -> Vec<(u8, Timed)> {
     }
 }
 
-/// Whether the carriage is closed before an act: springs, the bar, things; getting on and off; feet into straps and out; standing and
-/// kneeling up; rolling on a box.
+/// Whether the carriage is closed before an act: springs, the bar, things; getting on and off; feet into straps, hands and feet out of them;
+/// standing and kneeling up; anything on a box.
 fn wants_it_closed(compiled: &Compiled, act: &Act) -> bool {
     match act {
         Act::Close => false,
@@ -161,6 +161,7 @@ fn wants_it_closed(compiled: &Compiled, act: &Act) -> bool {
             from.on != to.on
                 || rises
                 || from.on_box()
+                || from.in_straps() && !to.in_straps()
                 || (from.feet == Feet::Straps) != (to.feet == Feet::Straps)
         }
     }

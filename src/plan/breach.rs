@@ -19,7 +19,11 @@ pub fn detail(compiled: &Compiled, timeline: &Timeline, k: usize, violations: i6
     let place = |step: usize| timeline.index_of(step).map(|i| i + 1);
     match &compiled.problem.demands[k].kind {
         Kind::Precede(d) => match (place(d.a), place(d.b)) {
-            (Some(a), Some(b)) => format!("they stand at places {a} and {b}"),
+            (Some(a), Some(b)) => format!(
+                "{} stands at place {a}, {} at place {b}",
+                name(d.a),
+                name(d.b)
+            ),
             _ => String::new(),
         },
         Kind::Contiguous(d) => {
@@ -30,8 +34,8 @@ pub fn detail(compiled: &Compiled, timeline: &Timeline, k: usize, violations: i6
                     "places {first} to {last}, with {} between",
                     count(
                         as_count(last + 1 - first - places.len()),
-                        "other step",
-                        "other steps"
+                        "other movement",
+                        "other movements"
                     )
                 ),
                 _ => "they are together but not in this order".into(),
@@ -100,7 +104,7 @@ pub fn detail(compiled: &Compiled, timeline: &Timeline, k: usize, violations: i6
         Kind::Fatigue(d) => format!(
             "the {} would be tired beyond the ceiling at the end of {}",
             d.region,
-            count(violations, "step", "steps")
+            count(violations, "movement", "movements")
         ),
         Kind::Peak(_) => format!("{} outside", length(violations)),
     }

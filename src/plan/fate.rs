@@ -27,7 +27,7 @@ pub struct Fate {
     pub rule: RuleName,
     /// Line of the brief that asked for it; `None` if it holds unasked.
     pub line: Option<usize>,
-    /// Whether it must hold (any part of it).
+    /// Whether it must hold. What must and what may give way of one rule are two.
     pub must: bool,
     /// How many single demands it came to.
     pub demands: usize,
@@ -67,6 +67,7 @@ impl Fate {
             | RuleName::EasierFirst
             | RuleName::EffortArc
             | RuleName::Rounds
+            | RuleName::RestsApart
             | RuleName::Fits => false,
         };
         if own && !self.sentence.is_empty() {
@@ -102,6 +103,7 @@ pub fn title(rule: RuleName) -> &'static str {
         RuleName::EffortArc => "hardest work in the middle",
         RuleName::Fits => "within the minutes",
         RuleName::Rounds => "rounds in turn",
+        RuleName::RestsApart => "no two rests in a row",
     }
 }
 
@@ -110,22 +112,21 @@ pub fn fates(compiled: &Compiled, evaluation: &Evaluation) -> Vec<Fate> {
     let mut fates: Vec<Fate> = Vec::new();
     for (k, entry) in compiled.ledger.entries.iter().enumerate() {
         let line = entry.span.as_ref().map(crate::source::Span::line);
+        let must = compiled.problem.demands[k].weight.is_none();
         let known = fates
             .iter()
-            .position(|f| f.rule == entry.rule && f.line == line);
+            .position(|f| f.rule == entry.rule && f.line == line && f.must == must);
         let at = known.unwrap_or_else(|| {
             fates.push(Fate {
                 rule: entry.rule,
                 line,
-                must: false,
+                must,
                 demands: 0,
                 sentence: entry.sentence.clone(),
                 breaches: Vec::new(),
             });
             fates.len() - 1
         });
-        let must = compiled.problem.demands[k].weight.is_none();
-        fates[at].must |= must;
         fates[at].demands += 1;
         if fates[at].sentence != entry.sentence {
             fates[at].sentence.clear();

@@ -10,7 +10,7 @@ use super::movement_fields::facet_needs;
 use super::names;
 use super::springs::{Machines, counts};
 use super::table::{At, Document, Item, Table, sort_by_place, unknown_word};
-use crate::brief::{Brief, EndSetup, Length, Priority};
+use crate::brief::{Brief, EndSetup, Length, Pace, Priority};
 use crate::diagnostic::{Code, Diagnostic, Read, Severity};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
@@ -34,6 +34,11 @@ const PRIORITIES: &[(&str, Priority)] = &[
     ("changes", Priority::Changes),
     ("time", Priority::Time),
     ("balanced", Priority::Balanced),
+];
+const PACES: &[(&str, Pace)] = &[
+    ("beginners", Pace::Beginners),
+    ("usual", Pace::Usual),
+    ("regulars", Pace::Regulars),
 ];
 const LENGTHS: &[(&str, Length)] = &[
     ("short", Length::Short),
@@ -90,6 +95,10 @@ pub fn class(
     }
     if let Some(variation) = root.number("variation", 0.0..=2.0, log) {
         class.variation = variation.value;
+    }
+    let pace = root.get("pace");
+    if let Some(p) = pace.and_then(|i| i.word("pace", PACES, log)) {
+        class.pace = p.value;
     }
     let asked = root.text("apparatus", log);
     class.apparatus = machine(known, apparatus, asked.as_ref(), log);
@@ -168,6 +177,7 @@ pub fn blank(source: &Arc<Source>, known: &Known) -> Brief {
         minutes: None,
         room: 1,
         variation: VARIATION,
+        pace: Pace::default(),
         apparatus: known
             .apparatus
             .first()

@@ -5,6 +5,7 @@ use super::opening::{minutes, totals, wishes};
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{rows, told};
 use crate::answer::{AsGiven, Prepared};
+use crate::explain::savings::broken_musts;
 use crate::explain::savings::links;
 use crate::explain::unmet::whatever_the_order;
 use crate::explain::waste::there_and_back;
@@ -35,24 +36,24 @@ pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
     let mut result = vec![Line::plain(totals(&taught))];
     result.extend(minutes(&taught));
     result.push(if evaluation.broken.is_empty() {
-        Line::toned(Tone::Good, "Everything that must hold does.")
+        Line::toned(Tone::Good, "Everything that has to hold does.")
     } else {
         Line::toned(
             Tone::Wrong,
             format!(
                 "{} broken.",
                 count(
-                    i64::try_from(evaluation.broken.len()).expect("a class has few demands"),
-                    "must is",
-                    "musts are"
+                    broken_musts(compiled, evaluation),
+                    "rule that has to hold is",
+                    "rules that have to hold are"
                 )
             ),
         )
     });
-    result.push(Line::plain(wishes(evaluation)));
+    result.push(Line::plain(wishes(compiled, evaluation)));
     if compiled.score_per_second == 100 {
         result.push(Line::plain(format!(
-            "Stops, transitions, springs and wishes together count as {}; the lower the better.",
+            "Stops, transitions, springs and rules together count as {}; the lower the better.",
             length(evaluation.score)
         )));
     }

@@ -1,12 +1,11 @@
 //! One order beside another in a few words: stops, transitions, wishes, and what it counts for all in all.
 
 use crate::compile::Compiled;
-use crate::explain::savings::savings;
+use crate::explain::savings::{Judged, savings};
 use crate::plan::wording::{count, length};
-use crate::score::Evaluation;
 
 /// How `other` fares beside `one`: "1 stop more, 12 s less of transitions". Empty where stops, time and rules are the same.
-pub fn beside(one: &Evaluation, other: &Evaluation) -> String {
+pub fn beside(one: Judged<'_>, other: Judged<'_>) -> String {
     let s = savings(other, one);
     let mut parts = Vec::new();
     let mut say = |n: i64, text: String, more: &str, less: &str| {
@@ -16,9 +15,9 @@ pub fn beside(one: &Evaluation, other: &Evaluation) -> String {
     };
     say(
         s.musts,
-        count(s.musts.abs(), "must", "musts"),
-        "more broken",
-        "fewer broken",
+        count(s.musts.abs(), "rule that has to hold", "rules that have to hold"),
+        "more kept",
+        "fewer kept",
     );
     say(
         s.stops,
@@ -34,9 +33,9 @@ pub fn beside(one: &Evaluation, other: &Evaluation) -> String {
     );
     say(
         s.wishes,
-        count(s.wishes.abs(), "wish", "wishes"),
-        "fewer met",
-        "more met",
+        count(s.wishes.abs(), "rule", "rules"),
+        "fewer kept",
+        "more kept",
     );
     parts.join(", ")
 }

@@ -20,7 +20,7 @@ pub fn sections(
     let lines = sentences(compiled, &conflict.demands);
     push(
         &mut sections,
-        "What must hold, and cannot hold together",
+        "What has to hold, and cannot hold together",
         lines.iter().map(|s| Line::plain(capital(s))).collect(),
     );
     let mut what = vec![Line::plain(match (lines.len(), conflict.minimal) {
@@ -48,7 +48,7 @@ pub fn sections(
             "No single change that was tried is enough: start with one of these rules, and plan again.",
         )),
         None => what.push(Line::plain(
-            "Make one of them a wish instead of a must, or leave it out, and plan again.",
+            "Let one of them give way (`need = \"prefer\"`), or leave it out, and plan again.",
         )),
     }
     let mut dropped = false;
@@ -77,8 +77,8 @@ fn relaxation(r: &Relaxation) -> Line {
         Some(_) | None => ", or better",
     };
     let wishes = match r.unmet {
-        0 => "every wish met".to_owned(),
-        n => format!("{} not met", count(n, "wish", "wishes")),
+        0 => "every rule kept".to_owned(),
+        n => format!("{} not kept", count(n, "rule", "rules")),
     };
     let text = format!(
         "{}: {} in all, {}, {} of transitions, {wishes}{sure}.",
@@ -96,7 +96,7 @@ fn relaxation(r: &Relaxation) -> Line {
 /// What a change is.
 pub fn easing(easing: &Easing) -> String {
     match easing {
-        Easing::Wish { rule } => format!("make it a wish that {rule}"),
+        Easing::Wish { rule } => format!("let it give way that {rule}"),
         Easing::Less {
             rule,
             setting,

@@ -74,7 +74,7 @@ fn pieces(d: &Difference, words: [[&str; 2]; 3]) -> Vec<String> {
 
 /// What is more: "1 stop more, 7 s more of transitions"; empty if nothing is.
 pub fn more(d: &Difference) -> String {
-    let unmet = ["wish more not met", "wishes more not met"];
+    let unmet = ["rule more broken", "rules more broken"];
     let words = [
         ["stop more", "stops more"],
         ["more of transitions"; 2],
@@ -92,7 +92,7 @@ fn less(d: &Difference) -> String {
         unmet: -d.unmet,
         score: -d.score,
     };
-    let met = ["wish more met", "wishes more met"];
+    let met = ["rule more kept", "rules more kept"];
     let words = [
         ["stop fewer", "stops fewer"],
         ["less of transitions"; 2],
@@ -171,16 +171,15 @@ fn costs(compiled: &Compiled, best: &Evaluation, price: &Price, without: &Evalua
     let problem = &compiled.problem;
     // The order without it is not judged by it.
     let own = |e: &Evaluation| {
-        let wishes = (price.demands.iter())
-            .filter(|&&k| e.counts[k] > 0 && problem.demands[k].weight.is_some());
-        as_count(wishes.count())
+        let mut demands = price.demands.iter();
+        i64::from(demands.any(|&k| e.counts[k] > 0 && problem.demands[k].weight.is_some()))
     };
-    let mut d = difference(best, without);
+    let mut d = difference((compiled, best), (compiled, without));
     d.unmet += own(without) - own(best);
     let words = [
         ["stop", "stops"],
         ["of transitions"; 2],
-        ["other wish", "other wishes"],
+        ["other rule", "other rules"],
     ];
     let mut parts = pieces(&d, words);
     let broken: i64 = (price.demands.iter())
@@ -239,7 +238,7 @@ fn transition(
     }
     match t.avoided {
         Avoided::NotSought => {}
-        Avoided::Never => under.push("every order that keeps what must hold has it".into()),
+        Avoided::Never => under.push("every order that keeps what has to hold has it".into()),
         Avoided::Costs { at_least, at_most } => {
             let exact = at_most == Some(at_least);
             let word = if exact { "" } else { "at least " };
@@ -372,7 +371,7 @@ fn elsewhere(explained: &Explained, best: &Evaluation, e: &Elsewhere) -> Line {
     }
     let what = match &e.other {
         Other::Place { place, evaluation } => {
-            let d = difference(evaluation, best);
+            let d = difference((compiled, evaluation), (compiled, best));
             let costs = match both_ways(&d) {
                 text if text.is_empty() && d.score == 0 => "just as good".to_owned(),
                 text if text.is_empty() => counted(compiled, d.score).map_or_else(
@@ -400,7 +399,7 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
     let compiled = &answer.compiled;
     let proven = as_given.proven;
     let as_given = &as_given.found;
-    let s = savings(as_given, best);
+    let s = savings((compiled, as_given), (compiled, best));
     let link = |l: &Link| {
         let stop = if l.stop { ", a stop" } else { "" };
         format!(
@@ -449,9 +448,9 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
             ..Line::toned(
                 Tone::Wrong,
                 if proven {
-                    "Your list breaks what must hold"
+                    "Your list breaks what has to hold"
                 } else {
-                    "Your list breaks what must hold, with the set-ups that were found for it"
+                    "Your list breaks what has to hold, with the set-ups that were found for it"
                 },
             )
         });

@@ -59,7 +59,7 @@ pub fn explanation(explained: &Explained) -> Value {
 }
 
 fn price(compiled: &Compiled, best: &Evaluation, fates: &[Fate], p: &Price) -> Value {
-    let d = p.without.as_ref().map(|without| difference(best, without));
+    let d = p.without.as_ref().map(|without| difference((compiled, best), (compiled, without)));
     json!({
         "rule": heading(fates, p),
         "line": p.line,
@@ -133,7 +133,7 @@ fn elsewhere(brief: &Brief, compiled: &Compiled, best: &Evaluation, e: &Elsewher
     });
     match &e.other {
         Other::Place { place, evaluation } => {
-            let d = difference(evaluation, best);
+            let d = difference((compiled, evaluation), (compiled, best));
             value["other_place"] = json!(place);
             value["costs_seconds"] = json!(compiled.seconds_of(d.score));
             value["stops"] = json!(d.stops);

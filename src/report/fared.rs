@@ -63,13 +63,13 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
         .iter()
         .map(|fate| {
             let line = fate.line.map_or(String::new(), |n| format!(" (line {n})"));
-            let need = if fate.must { ", a must" } else { "" };
+            let need = if fate.must { ", has to hold" } else { "" };
             let head = format!("{}{line}{need}", capital(fate.heading()));
             if fate.kept() {
                 return Line::toned(Tone::Plain, format!("Kept: {head}"));
             }
             let worst = fate.breaches.iter().any(|b| b.seconds.is_none());
-            let word = if worst { "Broken" } else { "Not met" };
+            let word = if worst { "Broken" } else { "Not kept" };
             // What helps all of them is said once, below.
             let remedy = &fate.breaches[0].remedy;
             let one_for_all =

@@ -36,6 +36,7 @@ use crate::explain::machines::Comparison;
 use crate::explain::savings::{Link, Savings, broken_wishes, savings};
 use crate::explain::verdict::{Verdict, own_order_will_do, verdict};
 use crate::explain::waste::there_and_back;
+use crate::compile::Compiled;
 use crate::plan::changeover::{Changeover, CueKind};
 use crate::plan::conditions::InTheRoom;
 use crate::plan::fate::{Fate, title};
@@ -83,11 +84,11 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
         "own_order_will_do": both.and_then(|(best, own)| will_do(answer, best, own)),
         "keeps_pairs": answer.keeps,
         "solution": solution(answer),
-        "as_given": answer.as_given.as_ref().map(|given| scored(&given.found)),
+        "as_given": answer.as_given.as_ref().map(|given| scored(compiled, &given.found)),
         "as_given_is_proven": answer.as_given.as_ref().map(|given| given.proven),
         "conflict": answer.conflict.as_ref().map(|c| eased_json::conflict(compiled, c)),
         "changes": answer.relaxations.as_ref().map(eased_json::would_help),
-        "savings": both.map(|(best, own)| saved(&savings(&own.found, best))),
+        "savings": both.map(|(best, own)| saved(&savings((compiled, &own.found), (compiled, best)))),
         "class": taught.as_ref().map(taught_class),
         "lacks": compiled.unmet,
         "left_out": compiled.class.left_out,
@@ -143,7 +144,7 @@ pub fn check(prepared: &Prepared, given: &AsGiven) -> Value {
         "title": brief.title,
         "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
         "minutes": brief.minutes,
-        "order": scored(evaluation),
+        "order": scored(&prepared.compiled, evaluation),
         "order_is_proven": given.proven,
         "wasted": wasted,
         "class": taught_class(&taught),
@@ -182,7 +183,7 @@ fn notes(notes: &[Diagnostic]) -> Vec<Value> {
         .collect()
 }
 
-pub(super) fn scored(evaluation: &Evaluation) -> Value {
+pub(super) fn scored(compiled: &Compiled, evaluation: &Evaluation) -> Value {
     json!({
         "order": evaluation.timeline.order,
         "setups": evaluation.timeline.setups,
@@ -191,7 +192,7 @@ pub(super) fn scored(evaluation: &Evaluation) -> Value {
         "changeover_seconds": seconds(evaluation.changeover),
         "finish_seconds": seconds(evaluation.timeline.finish),
         "broken_musts": evaluation.broken,
-        "unmet_wishes": broken_wishes(evaluation),
+        "unmet_wishes": broken_wishes(compiled, evaluation),
     })
 }
 

@@ -1,6 +1,7 @@
 //! What a class comes to in a few lines: its length, what would fill it, what the order saves.
 
 use super::section::{Line, Tone};
+use crate::compile::Compiled;
 use crate::explain::savings::{Savings, broken_wishes};
 use crate::plan::lesson::Lesson;
 use crate::plan::wording::{capital, count, length};
@@ -10,7 +11,7 @@ use crate::score::Evaluation;
 pub fn totals(lesson: &Lesson) -> String {
     format!(
         "{} in {}, of which {} of transitions with {}.",
-        count(as_count(lesson.rows.len()), "step", "steps"),
+        count(as_count(lesson.rows.len()), "movement", "movements"),
         length(lesson.finish),
         length(lesson.changeover),
         count(lesson.stops, "stop", "stops"),
@@ -59,11 +60,11 @@ fn filling(lesson: &Lesson, over: i64) -> String {
         (0, false) => "a longer rest would fill it".into(),
         (n, true) => format!(
             "room for about {} like these, or for more repetitions first (`length = \"full\"`)",
-            count(n, "more step", "more steps")
+            count(n, "more movement", "more movements")
         ),
         (n, false) => format!(
             "room for about {} like these: other movements, or another round",
-            count(n, "more step", "more steps")
+            count(n, "more movement", "more movements")
         ),
     }
 }
@@ -72,11 +73,19 @@ fn filling(lesson: &Lesson, over: i64) -> String {
 pub fn saved(savings: &Savings, proven: bool) -> Line {
     let mut gained = Vec::new();
     let mut lost = Vec::new();
-    let kept = |n| count(n, "must kept that it breaks", "musts kept that it breaks");
+    let kept = |n| count(
+            n,
+            "rule kept that has to hold and that it breaks",
+            "rules kept that have to hold and that it breaks",
+        );
     match savings.musts {
         0 => {}
         n if n > 0 => gained.push(kept(n)),
-        n => lost.push(count(-n, "more must broken", "more musts broken")),
+        n => lost.push(count(
+            -n,
+            "rule broken that has to hold",
+            "rules broken that have to hold",
+        )),
     }
     match savings.stops {
         0 => {}
@@ -90,8 +99,8 @@ pub fn saved(savings: &Savings, proven: bool) -> Line {
     }
     match savings.wishes {
         0 => {}
-        n if n > 0 => gained.push(count(n, "more wish met", "more wishes met")),
-        n => lost.push(count(-n, "wish fewer met", "wishes fewer met")),
+        n if n > 0 => gained.push(count(n, "more rule kept", "more rules kept")),
+        n => lost.push(count(-n, "rule fewer kept", "rules fewer kept")),
     }
     let text = match (gained.is_empty(), lost.is_empty()) {
         (true, true) => "In stops, time and rules it is as good as the list as given.".into(),
@@ -110,11 +119,14 @@ pub fn saved(savings: &Savings, proven: bool) -> Line {
     Line::plain(format!("{text} {less}"))
 }
 
-/// How many wishes an order leaves unmet, in a sentence.
-pub fn wishes(evaluation: &Evaluation) -> String {
-    match broken_wishes(evaluation) {
-        0 => "Every wish is met.".into(),
-        n => format!("{} not met.", count(n, "wish is", "wishes are")),
+/// How many rules that may give way an order does not keep, in a sentence.
+pub fn wishes(compiled: &Compiled, evaluation: &Evaluation) -> String {
+    match broken_wishes(compiled, evaluation) {
+        0 => "Every rule that may give way is kept.".into(),
+        n => format!(
+            "{} not kept.",
+            count(n, "rule that may give way is", "rules that may give way are")
+        ),
     }
 }
 
@@ -141,7 +153,7 @@ mod tests {
     fn what_is_gained_stands_before_what_it_costs() {
         assert_eq!(
             saved(&savings(1, 0, -2_100, 2), true).text,
-            "Against the list as given: 1 must kept that it breaks, 2 more wishes met; but 21 s more of transitions."
+            "Against the list as given: 1 rule kept that has to hold and that it breaks, 2 more rules kept; but 21 s more of transitions."
         );
         assert_eq!(
             saved(&savings(0, 3, 0, 0), true).text,

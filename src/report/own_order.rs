@@ -55,7 +55,7 @@ fn moves(found: &OwnOrder) -> Vec<Line> {
     }
     for best in &found.moves.best {
         let many = i64::try_from(best.pieces.len()).expect("there are few moves");
-        let fares = beside(own, &best.found);
+        let fares = beside((compiled, own), (compiled, &best.found));
         let mut text = format!("{}: {}", count(many, "move", "moves"), or_equal(&fares));
         if let Some(saved) = counted(compiled, own.score - best.found.score)
             && own.score > best.found.score
@@ -137,13 +137,13 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
     let worst = curve.points.iter().map(|p| p.found.score - least).max();
     lines.push(Line::laid_out(format!(
         "{:>5}  {:>5}  {:>11}  {:>12}",
-        "pairs", "stops", "transitions", "wishes unmet"
+        "pairs", "stops", "transitions", "rules broken"
     )));
     for point in &curve.points {
         lines.push(row(found, point, least, worst.unwrap_or(0).max(1)));
     }
     lines.push(Line::plain(
-        "The bars: how much worse than the best order, stops, time, springs and wishes counted in.",
+        "The bars: how much worse than the best order, stops, time, springs and rules counted in.",
     ));
     if curve.between {
         lines.push(Line::toned(
@@ -157,7 +157,7 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
     if let Some(from) = curve.impossible_from {
         lines.push(Line::toned(
             Tone::Heed,
-            format!("No order that keeps {from} or more keeps all that must hold."),
+            format!("No order that keeps {from} or more keeps all that has to hold."),
         ));
     }
     if let Some(from) = curve.open_from {
@@ -186,7 +186,7 @@ fn row(found: &OwnOrder, point: &Point, least: i64, worst: i64) -> Line {
         point.kept,
         evaluation.stops,
         length(evaluation.changeover),
-        crate::explain::savings::broken_wishes(evaluation),
+        crate::explain::savings::broken_wishes(&found.answer.compiled, evaluation),
         counted.map_or_else(String::new, |c| format!(" {c}")),
         if point.proven { "" } else { " or less" },
     );

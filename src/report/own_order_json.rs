@@ -21,13 +21,14 @@ use crate::answer::Prepared;
 
 /// What was found about her own order.
 pub fn own_order(prepared: &Prepared, found: &OwnOrder) -> Value {
+    let compiled = &prepared.compiled;
     let best = found.curve.points.first().map(|p| &p.found);
     let moves: Vec<Value> = (found.moves.best.iter())
         .map(|m| {
             json!({
                 "pieces": m.pieces,
-                "beside_own": beside(prepared, &found.own.found, &m.found),
-                "order": scored(&m.found),
+                "beside_own": beside((compiled, &found.own.found), (compiled, &m.found)),
+                "order": scored(compiled, &m.found),
                 "proven": m.proven,
             })
         })
@@ -36,8 +37,8 @@ pub fn own_order(prepared: &Prepared, found: &OwnOrder) -> Value {
         .map(|p| {
             json!({
                 "kept": p.kept,
-                "beside_best": best.map(|best| beside(prepared, best, &p.found)),
-                "order": scored(&p.found),
+                "beside_best": best.map(|best| beside((compiled, best), (compiled, &p.found))),
+                "order": scored(compiled, &p.found),
                 "proven": p.proven,
             })
         })

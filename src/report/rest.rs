@@ -63,7 +63,7 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Sheet {
         date: prepared.brief.date.clone(),
         minutes: None,
         springs: key(&prepared.compiled.apparatus.springs.classes),
-        title: format!("{title}, from step {} on", begun.done + 1),
+        title: format!("{title}, from number {} on", begun.done + 1),
         subtitle: subtitle(begun),
         opening: [
             opening(prepared, begun, late),
@@ -128,7 +128,7 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
         None if late.settled => Line::toned(
             Tone::Wrong,
             format!(
-                "No {MOST_CUTS} movements or fewer can be cut so that it fits, keeps what must hold and adds no stop. It stands below as it is."
+                "No {MOST_CUTS} movements or fewer can be cut so that it fits, keeps what has to hold and adds no stop. It stands below as it is."
             ),
         ),
         None => Line::toned(
@@ -207,9 +207,9 @@ fn cut_line(prepared: &Prepared, begun: &Begun<'_>, late: &Late, cut: &Rest) -> 
         length(cut.saves),
         length(spare)
     );
-    let (_, whole) = as_class(&prepared.compiled, &late.whole);
-    let (_, rest) = as_class(&prepared.compiled, cut);
-    let fares = beside(&whole, &rest);
+    let (before, whole) = as_class(&prepared.compiled, &late.whole);
+    let (after, rest) = as_class(&prepared.compiled, cut);
+    let fares = beside((&before, &whole), (&after, &rest));
     if !fares.is_empty() {
         text.push_str(&format!(" ({fares})"));
     }

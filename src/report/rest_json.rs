@@ -43,8 +43,8 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Value {
 }
 
 fn cut(prepared: &Prepared, begun: &Begun<'_>, late: &Late, cut: &Rest) -> Value {
-    let (_, whole) = as_class(&prepared.compiled, &late.whole);
-    let (_, rest) = as_class(&prepared.compiled, cut);
+    let (before, whole) = as_class(&prepared.compiled, &late.whole);
+    let (after, rest) = as_class(&prepared.compiled, cut);
     let steps: Vec<usize> = (cut.cut.iter())
         .flat_map(|&k| begun.movements[k].iter().copied())
         .collect();
@@ -54,7 +54,7 @@ fn cut(prepared: &Prepared, begun: &Begun<'_>, late: &Late, cut: &Rest) -> Value
         "steps": steps,
         "saves_seconds": seconds(cut.saves),
         "to_spare_seconds": seconds(late.until - timeline.finish),
-        "beside_whole": beside(prepared, &whole, &rest),
+        "beside_whole": beside((&before, &whole), (&after, &rest)),
         "order": timeline.order.iter().map(|&s| cut.steps[s]).collect::<Vec<_>>(),
         "setups": timeline.setups,
     })

@@ -207,7 +207,10 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     sheet.opening.push(Line::plain(totals(&taught)));
     sheet.opening.extend(minutes(&taught));
     sheet.opening.push(match &answer.as_given {
-        Some(given) => saved(&savings(&given.found, best), given.proven),
+        Some(given) => saved(&savings(
+                (&answer.compiled, &given.found),
+                (&answer.compiled, best),
+            ), given.proven),
         None => Line::plain("What it saves over the list as given could not be worked out."),
     });
     let tone = match verdict {
@@ -488,18 +491,19 @@ fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<S
     let unmet = unmet(&lesson.fates);
     if !unmet.is_empty() {
         let total: f64 = unmet.iter().map(|u| u.seconds).sum();
+        let broken = lesson.fates.iter().filter(|f| !f.must && !f.kept()).count();
         let mut text = format!(
-            "{} not met, counted as {} s.",
+            "{} not kept, counted as {} s.",
             count(
-                i64::try_from(unmet.len()).expect("a class has few demands"),
-                "wish",
-                "wishes",
+                i64::try_from(broken).expect("a class has few rules"),
+                "rule that may give way is",
+                "rules that may give way are",
             ),
             total.round()
         );
         if *verdict == Verdict::Best {
             text.push_str(
-                " No order that keeps more counts better; in a brief a wish can be made a must.",
+                " No order that keeps more counts better; a rule can be made to hold with `need = \"must\"`.",
             );
         }
         rules.push(Line::plain(text));

@@ -20,7 +20,7 @@ pub fn summary(
         let mut lines = vec![Line::toned(
             Tone::Wrong,
             if outcome.proven() {
-                "There is no order that keeps everything that must hold.".to_owned()
+                "There is no order that keeps everything that has to hold.".to_owned()
             } else {
                 format!(
                     "No order was found; stopped before it was settled, {}.",

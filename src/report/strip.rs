@@ -134,7 +134,7 @@ pub fn strip(answer: &Answer) -> Option<Strip> {
         about: about.join(", "),
         says: format!(
             "{} in {}, {} for the whole class.",
-            count(n, "step", "steps"),
+            count(n, "movement", "movements"),
             length(taught.finish),
             count(taught.stops, "stop", "stops"),
         ),

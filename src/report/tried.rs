@@ -62,7 +62,10 @@ pub fn sections(tried: &Tried) -> Vec<Section> {
                 ));
             }
             lines.push(figures(before, after));
-            let d = difference(after, before);
+            let d = difference(
+                (&tried.after.compiled, after),
+                (&tried.before.compiled, before),
+            );
             lines.push(in_short(&d));
             lines.extend(open("Before", &tried.before));
             lines.extend(open("After", &tried.after));
@@ -131,7 +134,7 @@ fn figures(before: &Evaluation, after: &Evaluation) -> Line {
 fn in_short(d: &Difference) -> Line {
     let text = both_ways(d);
     if text.is_empty() {
-        return Line::plain("In stops, transitions and wishes nothing changes.");
+        return Line::plain("In stops, transitions and rules nothing changes.");
     }
     let tone = if more(d).is_empty() {
         Tone::Good
@@ -166,7 +169,7 @@ fn rules(tried: &Tried, before: &Evaluation, after: &Evaluation) -> Vec<Line> {
             .map(|s| Line::toned(Tone::Good, format!("Met now, or not asked for: {s}"))),
     );
     if lines.is_empty() {
-        lines.push(Line::plain("The same wishes are met as before."));
+        lines.push(Line::plain("The same rules are kept as before."));
     }
     lines
 }

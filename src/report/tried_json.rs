@@ -16,7 +16,12 @@ use crate::explain::difference::difference;
 /// A change that was tried.
 pub fn tried(tried: &Tried) -> Value {
     let both = tried.before.best.as_ref().zip(tried.after.best.as_ref());
-    let d = both.map(|(before, after)| difference(after, before));
+    let d = both.map(|(before, after)| {
+        difference(
+            (&tried.after.compiled, after),
+            (&tried.before.compiled, before),
+        )
+    });
     json!({
         "segue_try": 1,
         "changes": wanted(&tried.wanted),

@@ -55,7 +55,7 @@ fn opening(prepared: &Prepared, week: &Week, wish: &Wish) -> Vec<Line> {
         if n == 1 { "it is" } else { "each" },
     );
     if let Some(room) = counted(&prepared.compiled, week.ceiling - week.best.score) {
-        first.push_str(&format!(" ({room}, stops and wishes counted in)"));
+        first.push_str(&format!(" ({room}, stops and rules counted in)"));
     }
     let mut lines = vec![Line::plain(format!("{first}."))];
     if let Some(least) = week.least() {
@@ -156,7 +156,7 @@ fn lists_of(choice: &Choice, week: &Week) -> Option<Line> {
         1 => "1 class has".to_owned(),
         many => format!("{many} classes have"),
     };
-    let mut text = format!("{has} a movement swapped for another that the brief allows");
+    let mut text = format!("{has} a movement swapped for another that the class allows");
     let (looked, ways) = (choice.lists.len(), choice.ways);
     if looked < ways {
         text.push_str(&format!(
@@ -225,7 +225,10 @@ pub fn new_pairs(choice: &Choice, week: &Week, k: usize) -> Vec<(usize, usize)> 
 fn fares(choice: &Choice, week: &Week, k: usize) -> String {
     let written = &choice.lists[0].prepared;
     let class = &week.classes[k];
-    let text = beside(&week.best, class);
+    let text = beside(
+        (&written.compiled, &week.best),
+        (&choice.lists[week.lists[k]].prepared.compiled, class),
+    );
     let what = if week.lists[k] == 0 && class.timeline.order == week.best.timeline.order {
         if week.best_is_proven {
             "the best order itself".to_owned()

@@ -22,10 +22,9 @@ use serde_json::{Value, json};
 
 use super::json::{scored, seconds, taught_class};
 use super::varied::{new_pairs, swapped_in};
-use crate::answer::{Choice, Prepared};
-use crate::explain::savings::savings;
+use crate::answer::Choice;
+use crate::explain::savings::{Judged, savings};
 use crate::plan::lesson::lesson;
-use crate::score::Evaluation;
 use crate::week::difference::Difference;
 use crate::week::vary::{Short, Sureness, Week, Wish};
 
@@ -51,7 +50,7 @@ pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {
             "other_start": wish.opener,
             "other_end": wish.closer,
         },
-        "best": scored(&week.best),
+        "best": scored(compiled, &week.best),
         "best_is_proven": week.best_is_proven,
         "highest_score": week.ceiling,
         "pairs": week.pairs,
@@ -76,22 +75,23 @@ pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {
 
 fn class(choice: &Choice, week: &Week, k: usize) -> Value {
     let prepared = &choice.lists[week.lists[k]].prepared;
+    let written = &choice.lists[0].prepared.compiled;
     let (best, class) = (&week.best, &week.classes[k]);
     let swapped = swapped_in(choice, week, k).into_iter();
     json!({
         "swapped": swapped.map(|(out, into)| json!({ "out": out, "into": into })).collect::<Vec<_>>(),
-        "order": scored(class),
-        "beside_best": beside(prepared, best, class),
+        "order": scored(&prepared.compiled, class),
+        "beside_best": beside((written, best), (&prepared.compiled, class)),
         "new_neighbours": new_pairs(choice, week, k),
         "class": taught_class(&lesson(&prepared.brief, &prepared.compiled, class)),
     })
 }
 
 /// One order beside another: this one less the other.
-pub fn beside(prepared: &Prepared, other: &Evaluation, this: &Evaluation) -> Value {
+pub fn beside(other: Judged<'_>, this: Judged<'_>) -> Value {
     let s = savings(this, other);
     json!({
-        "counts_seconds": prepared.compiled.seconds_of(this.score - other.score),
+        "counts_seconds": this.0.seconds_of(this.1.score - other.1.score),
         "stops": s.stops,
         "changeover_seconds": seconds(s.changeover),
         "unmet_wishes": s.wishes,

@@ -28,6 +28,7 @@ pub fn post_all(book: &RuleBook, subject: &Subject, free: &[Vec<bool>]) -> Posti
     book.apart.iter().for_each(|r| r.post(subject, p));
     book.pinned.iter().for_each(|r| r.post(subject, p));
     book.at_most.iter().for_each(|r| r.post(subject, p));
+    book.breathers.post(subject, p);
     book.effort_arc.post(subject, p);
     book.fits.post(subject, p);
     posting

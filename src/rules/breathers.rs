@@ -1,12 +1,17 @@
 //! Short rests that may be put in anywhere.
 
+use super::ledger::RuleName;
+use super::need::Asked;
+use super::posting::Posting;
+use super::subject::Subject;
+use crate::problem::demand::{Kind, neighbours::Neighbours};
 use crate::source::Span;
 
-/// Short rests that may be put in, so many copies of each, at their own time and penalty. They post nothing themselves: a rest
-/// that rounds the back answers a counterpose, and its time counts for recovery.
+/// Short rests that may be put in, so many copies of each, at their own time and penalty. They ask for nothing but that two of them never
+/// stand side by side: a rest that rounds the back answers a counterpose, and its time counts for recovery.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Breathers {
-    /// Ids of the resting movements; empty: the first resting movement of the catalogue that rounds the back.
+    /// Ids of the resting movements; empty: the first resting movement of the catalogue that nobody in the room is to be spared.
     pub movements: Vec<String>,
     /// How many copies of each; 0: none may be put in.
     pub copies: u32,
@@ -24,5 +29,37 @@ impl Default for Breathers {
             penalty: 10.0,
             span: None,
         }
+    }
+}
+
+impl Breathers {
+    /// One `neighbours` that keeps a rest which was put in from touching another rest.
+    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+        let put_in: Vec<usize> = subject.breathers().collect();
+        let rests: Vec<usize> = (0..subject.class.steps.len())
+            .filter(|&i| subject.movement(i).rest)
+            .collect();
+        let mut pairs = Vec::new();
+        for &a in &rests {
+            for &b in &rests {
+                if a != b && (put_in.contains(&a) || put_in.contains(&b)) {
+                    pairs.push((a, b));
+                }
+            }
+        }
+        if pairs.is_empty() {
+            return;
+        }
+        posting.post(
+            RuleName::RestsApart,
+            &Asked::must(),
+            Kind::Neighbours(Neighbours {
+                pairs,
+                least: None,
+                most: Some(0),
+            }),
+            "two rests in a row are one: none is put in beside another".to_owned(),
+            "",
+        );
     }
 }

@@ -54,7 +54,7 @@ impl Counterpose {
         let how_soon = if self.within == 1 {
             "at once".to_string()
         } else {
-            format!("within {} steps", self.within)
+            format!("within {} movements", self.within)
         };
         posting.post(
             RuleName::Counterpose,

@@ -49,6 +49,8 @@ pub enum RuleName {
     Fits,
     /// Rounds in sequence.
     Rounds,
+    /// No rest put in beside another.
+    RestsApart,
 }
 
 /// What stands behind one demand of the compiled problem.

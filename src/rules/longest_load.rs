@@ -41,7 +41,7 @@ impl Default for LongestLoad {
             load: 0.5,
             regions: vec![RegionLimit {
                 region: WRISTS.to_string(),
-                seconds: 180.0,
+                seconds: 120.0,
                 rest: 20.0,
                 asked: Asked::prefer(WEIGHT_CAN_HURT),
             }],

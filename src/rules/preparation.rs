@@ -81,13 +81,15 @@ impl Preparation {
 }
 
 impl EasierFirst {
-    /// As for preparations; where the easier option is a preparation as well, that rule has said it already.
+    /// As for preparations, of two movements that each name the other: what only one of them names may be offered in its place and orders
+    /// nothing. Where the easier option is a preparation as well, that rule has said it already.
     pub fn post(&self, subject: &Subject, posting: &mut Posting) {
         let movements = on_list(subject);
         for hard in &movements {
             for easy in movements.iter().filter(|m| {
                 m.id != hard.id
-                    && (hard.easier.contains(&m.id) || m.harder.contains(&hard.id))
+                    && hard.easier.contains(&m.id)
+                    && m.harder.contains(&hard.id)
                     && !hard.prepared_by.contains(&m.id)
             }) {
                 post_before(

@@ -61,8 +61,8 @@ impl SidesPaired {
     pub fn post(&self, subject: &Subject, posting: &mut Posting) {
         let between = match self.within {
             0 => "directly one after the other".to_string(),
-            1 => "with at most one step between".to_string(),
-            k => format!("with at most {k} steps between"),
+            1 => "with at most one movement between".to_string(),
+            k => format!("with at most {k} movements between"),
         };
         for pair in subject.side_pairs() {
             posting.post(

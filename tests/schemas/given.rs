@@ -34,6 +34,8 @@ pub struct Brief {
     /// How much the times of one person vary, as a fraction of their mean: 0.25 unless it says. With room it makes changes longer.
     #[schemars(range(min = 0, max = 2))]
     pub variation: Option<f64>,
+    /// How used the people are to machines and movements: usual unless it says.
+    pub pace: Option<Pace>,
     /// The machine, by its id or name.
     pub apparatus: Option<String>,
     /// What counts first: fewest stops, then time; time, then stops; or both by their weights.
@@ -818,15 +820,115 @@ pub struct Apparatus {
     pub absent: Option<BTreeMap<String, String>>,
 }
 
+/// How used the people are to machines and movements.
+#[derive(Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Pace {
+    /// New to it: every change-over takes half as long again.
+    Beginners,
+    /// As groups are.
+    Usual,
+    /// They know the movements: no demonstrations, and no rests that nobody asked for.
+    Regulars,
+}
+
 /// A way to be placed.
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Posture {
     pub name: String,
-    /// Whether it is on a carriage that rolls.
-    pub rolling: bool,
     /// Whether it has a left and a right form.
     pub sides: Option<bool>,
+    /// What carries the body.
+    pub on: On,
+    /// How the body is held.
+    pub body: Body,
+    /// Where it looks; leave it out where that makes no difference.
+    pub facing: Option<Facing>,
+    /// What the hands hold or lean on; free unless it says.
+    pub hands: Option<Hands>,
+    /// What the feet are in or on; free unless it says.
+    pub feet: Option<Feet>,
+}
+
+/// What carries the body.
+#[derive(Deserialize, JsonSchema)]
+pub enum On {
+    /// The floor beside the machine.
+    #[serde(rename = "floor")]
+    Floor,
+    /// The carriage, which rolls.
+    #[serde(rename = "carriage")]
+    Carriage,
+    /// One foot on the carriage, the other on the floor.
+    #[serde(rename = "carriage and floor")]
+    CarriageAndFloor,
+    /// Partly on the carriage, partly on the standing platform.
+    #[serde(rename = "carriage and platform")]
+    CarriageAndPlatform,
+    /// The box along the carriage.
+    #[serde(rename = "long box")]
+    LongBox,
+    /// The box across the carriage.
+    #[serde(rename = "short box")]
+    ShortBox,
+}
+
+/// How the body is held.
+#[derive(Deserialize, JsonSchema)]
+pub enum Body {
+    #[serde(rename = "standing")]
+    Standing,
+    #[serde(rename = "seated")]
+    Seated,
+    #[serde(rename = "kneeling")]
+    Kneeling,
+    #[serde(rename = "hands and knees")]
+    HandsAndKnees,
+    #[serde(rename = "plank")]
+    Plank,
+    #[serde(rename = "on the back")]
+    OnTheBack,
+    #[serde(rename = "face down")]
+    FaceDown,
+    #[serde(rename = "on the side")]
+    OnTheSide,
+}
+
+/// Where the body looks.
+#[derive(Deserialize, JsonSchema)]
+pub enum Facing {
+    #[serde(rename = "bar")]
+    Bar,
+    #[serde(rename = "strap end")]
+    StrapEnd,
+    #[serde(rename = "side")]
+    Side,
+}
+
+/// What the hands hold or lean on.
+#[derive(Deserialize, JsonSchema)]
+#[serde(rename_all = "snake_case")]
+pub enum Hands {
+    Free,
+    Bar,
+    Straps,
+    Frame,
+    Carriage,
+    Box,
+}
+
+/// What the feet are in or on.
+#[derive(Deserialize, JsonSchema)]
+pub enum Feet {
+    #[serde(rename = "free")]
+    Free,
+    #[serde(rename = "bar")]
+    Bar,
+    #[serde(rename = "straps")]
+    Straps,
+    #[serde(rename = "safety strap")]
+    SafetyStrap,
 }
 
 /// A move from one posture to another, and back if that is given.
@@ -838,7 +940,7 @@ pub struct Move {
     /// How long it takes one person.
     #[schemars(range(min = 0))]
     pub seconds: f64,
-    /// What to say.
+    /// What to say; @ stands for the side that works.
     pub cue: String,
     /// The body motions that it needs at the least.
     pub motions: Option<OneOrMore<String>>,
@@ -849,8 +951,8 @@ pub struct Move {
     pub back_cue: Option<String>,
     /// The body motions of the way back.
     pub back_motions: Option<OneOrMore<String>>,
-    /// Whether the hands can hold the ropes meanwhile.
-    pub keeps_ropes: Option<bool>,
+    /// Whether the way there fixes the safety strap of the short box.
+    pub fixes_strap: Option<bool>,
     /// Whether it changes the side.
     pub turns_over: Option<bool>,
 }
@@ -924,10 +1026,14 @@ pub struct FacetValue {
     pub key: String,
     /// What stands on the sheet.
     pub label: String,
-    /// What to say when it is set.
+    /// What to say when it is set or put on; of "none", when whatever is there comes off.
     pub cue: String,
-    /// What to say where only one hand or foot is concerned.
-    pub one_sided_cue: Option<String>,
+    /// What to say when it comes off, if the cue of "none" does not say it.
+    pub off_cue: Option<String>,
+    /// What to say when the thing that is there is turned into this one.
+    pub turn_cue: Option<String>,
+    /// What it needs of other facets: for each the values that will do.
+    pub needs: Option<BTreeMap<String, OneOrMore<String>>>,
 }
 
 /// Seconds of a change.

@@ -355,6 +355,8 @@ pub struct Changeover {
     /// Whether the class halts.
     pub stop: bool,
     pub cues: Vec<Cue>,
+    /// What is against it; null if nothing is: a place that only the machine's own file allows, or the long safe way in place of a refused one.
+    pub marked: Option<String>,
 }
 
 #[derive(Deserialize, JsonSchema)]
