@@ -24,7 +24,7 @@ const EXPECTED: &[Expected] = &[
         "end-and-costs.toml",
         &[
             (Code::OutOfRange, 3, "take 2 at most"),
-            (Code::UnknownName, 4, "`side-lying` or"),
+            (Code::UnknownName, 4, "`on your side`"),
             (Code::UnknownName, 5, "`high`"),
             (Code::OutOfRange, 7, "0 to 3600"),
             (Code::UnknownKey, 8, "`off_load`"),
@@ -298,8 +298,8 @@ fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
     let one = one[..one.rfind("[[movement]]").unwrap()]
         .replace("posture = \"hands and knees", "posture = \"hands and kness")
         .replace(
-            "{ box = \"none\", straps = \"hung up\" }",
-            "{ boks = \"none\", bar = \"hih\" }",
+            "facets = {}",
+            "facets = { boks = \"none\", bar = \"hih\" }",
         )
         .replace("effort = 1.5", "effort = \"low\"")
         .replace("\"warm-up\", \"main\"", "\"start\", \"mian\"")

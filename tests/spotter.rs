@@ -6,12 +6,17 @@ mod change_overs;
 
 use std::collections::BTreeSet;
 
-use change_overs::{after, between, heard, known, states, whole_catalogue};
+use change_overs::{after, between, heard, known, listed, states, whole_catalogue};
+use rand::seq::SliceRandom;
+use rand::{RngExt, SeedableRng};
+use rand_chacha::ChaCha8Rng;
 use segue::compile::Compiled;
 use segue::model::act::Act;
 use segue::model::apparatus::Apparatus;
 use segue::model::springs::SpringSet;
 use segue::plan::changeover::{Changeover, Spotted};
+use segue::search::best_setups;
+use segue::search::budget::Limits;
 use segue::spotter::{Goal, Rule, Scene, read};
 
 /// What is wrong with a change-over: refused, or its words mean something else.
@@ -93,6 +98,117 @@ fn every_pair_with_all_springs_that_fit_is_changed_over_safely_on_five_springs_o
 fn every_pair_with_all_springs_that_fit_is_changed_over_safely_on_the_other_machines() {
     every_pair("lantern", true);
     every_pair("orchard", true);
+}
+
+/// Lists drawn in each run.
+const LISTS: usize = 1_000;
+
+/// Steps in an order drawn at random, with the set-ups that suit it: what a search that cared for nothing would hand over.
+#[test]
+fn change_overs_of_random_lists_in_random_orders_are_safe() {
+    let seed: u64 = rand::random();
+    println!("seed {seed}");
+    let mut rng = ChaCha8Rng::seed_from_u64(seed);
+    let known = known();
+    let mut rows = 0;
+    for _ in 0..LISTS {
+        let machine = &known.apparatus[rng.random_range(0..known.apparatus.len())];
+        let served: Vec<&str> = (known.catalogue.movements.iter())
+            .filter(|m| machine.cannot_serve(m).is_empty())
+            .map(|m| m.name.as_str())
+            .collect();
+        let mut names: Vec<&str> = (0..rng.random_range(2..9))
+            .map(|_| served[rng.random_range(0..served.len())])
+            .collect();
+        names.dedup();
+        let compiled = listed(&known, machine, &names);
+        let problem = &compiled.problem;
+        let mut order: Vec<usize> = (0..problem.steps.len()).collect();
+        order.shuffle(&mut rng);
+        let limits = Limits {
+            nodes: Some(2_000),
+            ..Limits::default()
+        };
+        let Some((setups, _)) = best_setups(problem, &order, &limits) else {
+            panic!("{names:?}: no set-ups");
+        };
+        let mut setup = problem.start_setup.clone();
+        let mut at = problem.start_posture;
+        for (&step, now) in order.iter().zip(&setups) {
+            let next = &problem.steps[step];
+            let made = between(&compiled, (&setup, at), (now, Some(next.start)));
+            let fault = wrong(&compiled, &made, (&setup, at), Some(next.start));
+            assert_eq!(fault, None, "{}: {names:?}", machine.id);
+            setup.clone_from(now);
+            at = Some(next.end);
+            rows += 1;
+        }
+        let back = (problem.start_setup.as_slice(), problem.start_posture);
+        let made = between(&compiled, (&setup, at), back);
+        assert_eq!(wrong(&compiled, &made, (&setup, at), back.1), None);
+    }
+    assert!(rows > 3 * LISTS, "{rows}");
+}
+
+#[test]
+fn what_a_file_of_her_own_allows_is_done_and_marked() {
+    let known = known();
+    let mut machine = known.apparatus[0].clone();
+    machine.springs.reach.push(STANDING.to_owned());
+    let compiled = listed(&known, &machine, &["Elephant", "Elephant, flat back"]);
+    let at = compiled.problem.steps[0].start;
+    let setup = |springs| {
+        let mut setup = compiled.problem.start_setup.clone();
+        setup[0] = springs;
+        setup
+    };
+    let made = between(
+        &compiled,
+        (&setup(0), Some(at)),
+        (&setup(1), Some(at)),
+    );
+    let Spotted::AllowedByTheFile(refused) = made.spotted else {
+        panic!("{:?}", made.spotted);
+    };
+    assert!(refused.rule.of_place());
+    assert!(made.spotted.mark().unwrap().starts_with("the machine's own file allows this"));
+}
+
+/// A move that no careful file has, short enough to be taken: what comes in its place goes over the floor and is marked.
+#[test]
+fn where_a_change_over_is_refused_the_long_safe_way_stands_in_its_place() {
+    let known = known();
+    let mut machine = known.apparatus[0].clone();
+    let postures = &machine.postures;
+    let node = |name: &str| postures.postures.iter().position(|p| p.name == name).unwrap();
+    let ends = (
+        node("astride the long box facing the strap end"),
+        node("astride the long box facing the bar"),
+    );
+    let mut turn = postures.moves[0].clone();
+    (turn.from, turn.to, turn.seconds) = (ends.0, ends.1, 1.0);
+    machine.postures.moves.insert(0, turn);
+    let compiled = listed(&known, &machine, &["Astride row", "Backstroke"]);
+    let long = machine.facets[machine.facet("box").unwrap()].values.iter();
+    let long = long.clone().position(|v| v == "long").unwrap();
+    let mut setup = compiled.problem.start_setup.clone();
+    setup[machine.facet("box").unwrap() + 1] = long;
+    let made = between(
+        &compiled,
+        (&setup, Some(ends.0)),
+        (&setup, Some(ends.1)),
+    );
+    let Spotted::LongWay(refused) = made.spotted else {
+        panic!("{:?}", made.spotted);
+    };
+    assert_eq!(refused.rule, Rule::NoTurnOnTheBox);
+    assert!(made.spotted.mark().unwrap().starts_with("the long safe way"));
+    let floor = machine.postures.postures.iter().position(|p| p.name == BESIDE).unwrap();
+    let passes = made.acts.iter().any(|act| match act {
+        Act::Go(m) => machine.postures.moves[*m].to == floor,
+        _ => false,
+    });
+    assert!(passes, "{:?}", made.cues);
 }
 
 /// The harbour machine with names for what the faults below need.

@@ -345,13 +345,18 @@ mod tests {
             effort: 6.0,
             ..with_load(id, "wrists", 0.8, LoadSide::Both)
         };
+        let rest = || Movement {
+            rest: true,
+            ..with_spine("rest fold", Spine::Flexion, 1)
+        };
         let sample = Sample::new()
             .both(in_phases("settle", &[Phase::WarmUp]))
             .both(with_spine("swan", Spine::Extension, 2))
             .both(wrists("plank"))
             .both(wrists("elephant"))
             .each(side_press("side press"), 2)
-            .breather(with_spine("rest fold", Spine::Flexion, 1));
+            .breather(rest())
+            .breather(rest());
         let (plank, swan) = (Target::movement("plank"), Target::movement("swan"));
         let found = compiled(&sample, |b| {
             b.minutes = Some(30.0);

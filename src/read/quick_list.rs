@@ -287,7 +287,7 @@ mod tests {
 
     #[test]
     fn every_unknown_name_is_reported_with_likely_ones() {
-        let found = read("swam\nelefant\n");
+        let found = read("swam\nelephunt\n");
         assert_eq!(found.diagnostics.len(), 2);
         assert!(found.diagnostics[0].mend.contains("`Swan`"));
         assert!(found.diagnostics[1].mend.contains("`Elephant`"));

@@ -322,11 +322,25 @@ impl<'a> Item<'a> {
     }
 }
 
+/// How many known words are listed where none is near.
+const LISTED: usize = 24;
+
 /// The mistake of a word that is not one of those known, with the nearest offered.
 pub fn unknown_word(what: &str, text: &At<String>, known: &[&str]) -> Diagnostic {
-    let near = names::nearest(&text.value, known);
+    let mut each: Vec<&str> = Vec::new();
+    for word in known {
+        if !each.contains(word) {
+            each.push(word);
+        }
+    }
+    let near = names::nearest(&text.value, &each);
     let mend = match near.as_slice() {
-        [] => format!("write one of: {}", known.join(", ")),
+        [] if each.len() > LISTED => format!(
+            "write one of {} that are known, such as {}",
+            each.len(),
+            each[..LISTED].join("; ")
+        ),
+        [] => format!("write one of: {}", each.join(", ")),
         near => format!("did you mean {}?", names::either(near)),
     };
     Diagnostic::mistake(

@@ -215,7 +215,7 @@ mod tests {
     fn every_name_that_is_not_known_is_told() {
         let wanted = Wanted {
             without: words(&["Mermaid"]),
-            with: words(&["Elefant x 5"]),
+            with: words(&["Elephunt x 5"]),
             springs: vec![("Scooter".into(), "7 moons".into())],
             ..Wanted::default()
         };

@@ -135,7 +135,7 @@ mod tests {
     fn what_helps_every_breach_of_a_rule_is_said_once() {
         let both = vec![breach("a waits", "too early"), breach("b waits", "")];
         let lines = rules(&[fate(RuleName::WarmUp, "", both)]);
-        assert_eq!(lines[0].text, "Not met: Warm-up first (line 7)");
+        assert_eq!(lines[0].text, "Not kept: Warm-up first (line 7)");
         assert_eq!(
             lines[0].under,
             [

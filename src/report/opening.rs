@@ -180,10 +180,10 @@ mod tests {
         let mut taught = lesson(&made.brief, &made.compiled, &found);
         taught.finish = 30_000;
         taught.could_be_fuller = false;
-        // Three steps in five minutes: five more in eight and a half.
+        // Three movements in five minutes: five more in eight and a half.
         taught.left_over = Some(51_000);
         let said = &minutes(&taught)[0].text;
-        assert!(said.contains("room for about 5 more steps"), "{said}");
+        assert!(said.contains("room for about 5 more movements"), "{said}");
         taught.left_over = Some(2_000);
         let said = &minutes(&taught)[0].text;
         assert!(said.contains("a longer rest would fill it"), "{said}");

@@ -115,11 +115,11 @@ mod tests {
     }
 
     #[test]
-    fn wrists_are_watched_for_three_minutes() {
+    fn wrists_are_watched_for_two_minutes() {
         let posting = post(&LongestLoad::default(), &class());
         assert_eq!(
             posted(&posting, RuleName::LongestLoad),
-            ["longest [0, 1] 18000 2000 6000"]
+            ["longest [0, 1] 12000 2000 6000"]
         );
     }
 
@@ -135,7 +135,7 @@ mod tests {
         rule.regions.push(belly);
         assert_eq!(
             posted(&post(&rule, &sample), RuleName::LongestLoad),
-            ["longest [0, 1, 2] 18000 2000 6000"]
+            ["longest [0, 1, 2] 12000 2000 6000"]
         );
     }
 

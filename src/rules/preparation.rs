@@ -121,9 +121,11 @@ mod tests {
         let mut full = movement("swan");
         full.prepared_by = vec!["swan prep".into(), "not here".into()];
         full.easier = vec!["swan prep".into(), "half swan".into()];
+        let mut half = movement("half swan");
+        half.harder = vec!["swan".into()];
         Sample::new()
             .both(full)
-            .both(movement("half swan"))
+            .both(half)
             .each(movement("swan prep"), 2)
     }
 
@@ -183,5 +185,15 @@ mod tests {
         let mut posting = Posting::default();
         EasierFirst::default().post(&class().subject(), &mut posting);
         assert_eq!(posted(&posting, RuleName::EasierFirst), ["1<0 3000"]);
+    }
+
+    #[test]
+    fn what_only_one_of_two_names_is_offered_and_orders_nothing() {
+        let mut full = movement("swan");
+        full.easier = vec!["cat".into()];
+        let sample = Sample::new().both(full).both(movement("cat"));
+        let mut posting = Posting::default();
+        EasierFirst::default().post(&sample.subject(), &mut posting);
+        assert!(posted(&posting, RuleName::EasierFirst).is_empty());
     }
 }

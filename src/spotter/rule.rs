@@ -163,9 +163,16 @@ impl Rule {
         }
     }
 
-    /// Whether it only says from where a part may be changed, which a machine's file may widen.
+    /// Whether it only says how somebody is placed who changes something, which a machine's file may widen.
     pub fn of_place(self) -> bool {
-        matches!(self, Self::SpringsFrom | Self::BarFrom | Self::ThingsFrom)
+        matches!(
+            self,
+            Self::SpringsFrom
+                | Self::BarFrom
+                | Self::ThingsFrom
+                | Self::HandsFree
+                | Self::FeetFree
+        )
     }
 }
 

@@ -24,14 +24,18 @@ pub fn known() -> Known {
 
 /// A class with every movement that the machine serves, compiled.
 pub fn whole_catalogue(known: &Known, machine: &Apparatus) -> Compiled {
-    let served: Vec<String> = (known.catalogue.movements.iter())
+    let served: Vec<&str> = (known.catalogue.movements.iter())
         .filter(|m| machine.cannot_serve(m).is_empty())
-        .map(|m| format!("{:?}", m.name))
+        .map(|m| m.name.as_str())
         .collect();
+    listed(known, machine, &served)
+}
+
+/// A class with these movements, compiled for the machine.
+pub fn listed(known: &Known, machine: &Apparatus, names: &[&str]) -> Compiled {
     let text = format!(
-        "apparatus = \"{}\"\nbreathers = 0\nlist = [{}]\n",
-        machine.id,
-        served.join(", ")
+        "apparatus = \"{}\"\nbreathers = 0\nlist = {names:?}\n",
+        machine.id
     );
     let source = Arc::new(Source {
         name: "all.toml".into(),
