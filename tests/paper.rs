@@ -352,12 +352,12 @@ fn several_classes_are_planned_into_one_document_and_one_without_an_order_is_lef
     // Mistakes of all classes are told at once, before any is planned.
     let [a, b] = ["a.txt", "b.txt"].map(|f| folder.path().join(f));
     fs::write(&a, "Swam\n").unwrap();
-    fs::write(&b, "Elefant\n").unwrap();
+    fs::write(&b, "Elephunt\n").unwrap();
     let refused = run(&["plan", a.to_str().unwrap(), &six, b.to_str().unwrap()]);
     assert_eq!(refused.status.code(), Some(2));
     let said = String::from_utf8_lossy(&refused.stderr);
     assert!(
-        said.contains("`Swam`") && said.contains("`Elefant`"),
+        said.contains("`Swam`") && said.contains("`Elephunt`"),
         "{said}"
     );
     assert!(refused.stdout.is_empty());

@@ -123,14 +123,14 @@ fn mistakes_have_the_line_and_column_of_the_spreadsheet() {
     let folder = tempfile::tempdir().unwrap();
     fs::write(
         folder.path().join("t.csv"),
-        "\u{feff}movement,repetitions\r\nSwan,4\r\n\"Elefant\",ten\r\n",
+        "\u{feff}movement,repetitions\r\nSwan,4\r\n\"Elephunt\",ten\r\n",
     )
     .unwrap();
     let checked = run(folder.path(), &["check", "t.csv"]);
     assert_eq!(checked.status.code(), Some(2));
     let shown = text(&checked.stdout) + &text(&checked.stderr);
     assert!(shown.contains("t.csv:3:2"), "{shown}");
-    assert!(shown.contains("t.csv:3:11"), "{shown}");
+    assert!(shown.contains("t.csv:3:12"), "{shown}");
     assert!(shown.contains("`Elephant`"), "{shown}");
 }
 
