@@ -297,10 +297,7 @@ fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
     let one = &text[..text.find("\"knees-to-chest\"").unwrap()];
     let one = one[..one.rfind("[[movement]]").unwrap()]
         .replace("posture = \"hands and knees", "posture = \"hands and kness")
-        .replace(
-            "facets = {}",
-            "facets = { boks = \"none\", bar = \"hih\" }",
-        )
+        .replace("facets = {}", "facets = { boks = \"none\", bar = \"hih\" }")
         .replace("effort = 1.5", "effort = \"low\"")
         .replace("\"warm-up\", \"main\"", "\"start\", \"mian\"")
         .replace("prepared_by = []", "prepared_by = [\"swam\", \"mine\"]");

@@ -8,7 +8,7 @@ use petgraph::graphmap::DiGraphMap;
 use segue::model::apparatus::{Apparatus, BOX, ChangeCost, FOOT_END};
 use segue::model::caution::Caution;
 use segue::model::movement::{Movement, Sides, Spine};
-use segue::model::placed::{Body, On, Placed};
+use segue::model::placed::{Body, Hands, On, Placed};
 use segue::model::posture::least_seconds;
 use segue::model::region::region;
 use segue::read::built_in::models;
@@ -335,7 +335,9 @@ fn weight_on_bent_wrists_backbends_and_deep_rounding_carry_their_cautions() {
         let placed = placed(&known, m);
         if placed.body == Body::Kneeling {
             assert!(m.cautions.contains(&Caution::KneeLoad), "{}", m.id);
-            assert!(m.cautions.contains(&Caution::Balance), "{}", m.id);
+            // Who sits back on the heels with the hands down does not fall.
+            let steady = placed.hands == Hands::Carriage;
+            assert!(steady || m.cautions.contains(&Caution::Balance), "{}", m.id);
         }
         if placed.body == Body::FaceDown {
             assert!(m.cautions.contains(&Caution::LyingFaceDown), "{}", m.id);

@@ -33,11 +33,8 @@ fn wrong(
         let said: Vec<String> = made.cues.iter().map(|c| c.said()).collect();
         format!("{} to {}: {}", name(from.1), name(to), said.join("; "))
     };
-    match made.spotted {
-        Spotted::Fine => {}
-        Spotted::AllowedByTheFile(r) | Spotted::LongWay(r) => {
-            return Some(format!("{:?}: {}", r.rule, told()));
-        }
+    if made.spotted != Spotted::Fine {
+        return Some(format!("{:?}: {}", made.spotted, told()));
     }
     let springs = &compiled.spring_values[from.0[0]];
     let acts = heard(machine, from.1?, springs, &from.0[1..], &made.cues);
@@ -162,16 +159,17 @@ fn what_a_file_of_her_own_allows_is_done_and_marked() {
         setup[0] = springs;
         setup
     };
-    let made = between(
-        &compiled,
-        (&setup(0), Some(at)),
-        (&setup(1), Some(at)),
-    );
-    let Spotted::AllowedByTheFile(refused) = made.spotted else {
+    let made = between(&compiled, (&setup(0), Some(at)), (&setup(1), Some(at)));
+    let Spotted::AllowedByTheFile(refused) = &made.spotted else {
         panic!("{:?}", made.spotted);
     };
-    assert!(refused.rule.of_place());
-    assert!(made.spotted.mark().unwrap().starts_with("the machine's own file allows this"));
+    assert_eq!(*refused, [Rule::SpringsFrom, Rule::HandsFree]);
+    assert!(
+        made.spotted
+            .mark()
+            .unwrap()
+            .starts_with("the machine's own file allows this")
+    );
 }
 
 /// A move that no careful file has, short enough to be taken: what comes in its place goes over the floor and is marked.
@@ -180,7 +178,13 @@ fn where_a_change_over_is_refused_the_long_safe_way_stands_in_its_place() {
     let known = known();
     let mut machine = known.apparatus[0].clone();
     let postures = &machine.postures;
-    let node = |name: &str| postures.postures.iter().position(|p| p.name == name).unwrap();
+    let node = |name: &str| {
+        postures
+            .postures
+            .iter()
+            .position(|p| p.name == name)
+            .unwrap()
+    };
     let ends = (
         node("astride the long box facing the strap end"),
         node("astride the long box facing the bar"),
@@ -193,17 +197,20 @@ fn where_a_change_over_is_refused_the_long_safe_way_stands_in_its_place() {
     let long = long.clone().position(|v| v == "long").unwrap();
     let mut setup = compiled.problem.start_setup.clone();
     setup[machine.facet("box").unwrap() + 1] = long;
-    let made = between(
-        &compiled,
-        (&setup, Some(ends.0)),
-        (&setup, Some(ends.1)),
+    let made = between(&compiled, (&setup, Some(ends.0)), (&setup, Some(ends.1)));
+    assert_eq!(made.spotted, Spotted::LongWay(vec![Rule::NoTurnOnTheBox]));
+    assert!(
+        made.spotted
+            .mark()
+            .unwrap()
+            .starts_with("the long safe way")
     );
-    let Spotted::LongWay(refused) = made.spotted else {
-        panic!("{:?}", made.spotted);
-    };
-    assert_eq!(refused.rule, Rule::NoTurnOnTheBox);
-    assert!(made.spotted.mark().unwrap().starts_with("the long safe way"));
-    let floor = machine.postures.postures.iter().position(|p| p.name == BESIDE).unwrap();
+    let floor = machine
+        .postures
+        .postures
+        .iter()
+        .position(|p| p.name == BESIDE)
+        .unwrap();
     let passes = made.acts.iter().any(|act| match act {
         Act::Go(m) => machine.postures.moves[*m].to == floor,
         _ => false,
@@ -288,7 +295,9 @@ impl Floor {
                 Act::Close => {}
                 Act::Go(m) => end.at = self.machine.postures.moves[*m].to,
                 Act::Springs { to, .. } => end.springs = to.clone(),
-                Act::Set { facet, to, .. } | Act::Turn { facet, to, .. } => end.values[*facet] = *to,
+                Act::Set { facet, to, .. } | Act::Turn { facet, to, .. } => {
+                    end.values[*facet] = *to
+                }
                 Act::TakeOff { facet, .. } => end.values[*facet] = 0,
                 Act::PutOn { facet, value } => end.values[*facet] = *value,
             }
@@ -330,8 +339,16 @@ fn each_fault_put_in_is_refused_by_its_rule() {
     for (from, to) in [
         (astride, "astride the long box facing the strap end"),
         (KNEELING, "kneeling facing the strap end"),
-        (BESIDE, "seated on the short box, feet under the safety strap"),
+        (
+            BESIDE,
+            "seated on the short box, feet under the safety strap",
+        ),
         ("on your back, feet in straps", SEATED),
+        (SEATED, "on your back, feet in straps"),
+        (
+            "face down on the long box, head to the strap end",
+            "on your side on the long box, hand on the bar, left",
+        ),
         (lying, "seated facing the bar, straps in hands"),
     ] {
         let mut step = own.machine.postures.moves[0].clone();
@@ -370,7 +387,7 @@ fn each_fault_put_in_is_refused_by_its_rule() {
         ),
         (
             "springs with both hands in the straps",
-            Rule::HandsFree,
+            Rule::StrapsFirst,
             f.broken(
                 &plain("kneeling facing the bar, straps in hands"),
                 &[Act::Close, change()],
@@ -469,7 +486,7 @@ fn each_fault_put_in_is_refused_by_its_rule() {
         ),
         (
             "on to an open carriage",
-            Rule::OnAndOffClosed,
+            Rule::MovesClosed,
             f.broken(&plain(BESIDE), &[f.go(BESIDE, SEATED)]),
         ),
         (
@@ -477,19 +494,61 @@ fn each_fault_put_in_is_refused_by_its_rule() {
             Rule::HeldBySprings,
             f.broken(
                 &plain(BESIDE),
-                &[
-                    Act::Close,
-                    springs(START, [0, 0, 0]),
-                    f.go(BESIDE, SEATED),
-                ],
+                &[Act::Close, springs(START, [0, 0, 0]), f.go(BESIDE, SEATED)],
             ),
         ),
         (
             "feet into the straps of an open carriage",
-            Rule::FeetClosed,
+            Rule::MovesClosed,
             f.broken(
                 &plain(lying),
                 &[f.go(lying, "on your back, feet in straps")],
+            ),
+        ),
+        (
+            "from one strap into the other on an open carriage",
+            Rule::MovesClosed,
+            f.broken(
+                &plain("on your back, one foot in a strap, left"),
+                &[f.go(
+                    "on your back, one foot in a strap, left",
+                    "on your back, one foot in a strap, right",
+                )],
+            ),
+        ),
+        (
+            "feet into the straps sitting",
+            Rule::FeetLying,
+            own.broken(
+                &own.scene(SEATED, &[], true),
+                &[own.go(SEATED, "on your back, feet in straps")],
+            ),
+        ),
+        (
+            "hands on a bar that lies flat",
+            Rule::BarThere,
+            f.broken(
+                &f.scene(KNEELING, &[("bar", "low")], true),
+                &[f.go(KNEELING, "hands and knees facing the bar")],
+            ),
+        ),
+        (
+            "a foot down from the bar on an open carriage",
+            Rule::MovesClosed,
+            f.broken(
+                &plain("standing on the carriage, one foot on the bar, left"),
+                &[f.go(
+                    "standing on the carriage, one foot on the bar, left",
+                    BESIDE,
+                )],
+            ),
+        ),
+        (
+            "springs with the feet on the bar",
+            Rule::FeetFree,
+            f.broken(
+                &plain("seated close to the bar, feet on the bar"),
+                &[Act::Close, change()],
             ),
         ),
         (
@@ -517,12 +576,16 @@ fn each_fault_put_in_is_refused_by_its_rule() {
             ),
         ),
         (
-            "rolling on an open carriage",
+            "rolling with no hand on the bar",
             Rule::RollHeld,
-            f.broken(
-                &long("face down on the long box, head to the bar"),
-                &[f.go(
-                    "face down on the long box, head to the bar",
+            own.broken(
+                &own.scene(
+                    "face down on the long box, head to the strap end",
+                    &[("box", "long")],
+                    true,
+                ),
+                &[own.go(
+                    "face down on the long box, head to the strap end",
                     "on your side on the long box, hand on the bar, left",
                 )],
             ),
@@ -549,23 +612,19 @@ fn each_fault_put_in_is_refused_by_its_rule() {
                 &[own.go(KNEELING, "kneeling facing the strap end")],
             ),
         ),
-        (
-            "a head rest that nobody lowers",
-            Rule::Ready,
-            {
-                let scene = f.scene(SEATED, &[], true);
-                let mut values = scene.values.clone();
-                values[f.facet("head")] = f.value("head", "down");
-                let goal = Goal {
-                    at: Some(f.at(lying)),
-                    springs: scene.springs.clone(),
-                    values,
-                };
-                let acts = [f.go(SEATED, lying)];
-                let refused = read(&f.machine, &scene, &acts, &goal);
-                refused.into_iter().map(|r| r.rule).collect()
-            },
-        ),
+        ("a head rest that nobody lowers", Rule::Ready, {
+            let scene = f.scene(SEATED, &[], true);
+            let mut values = scene.values.clone();
+            values[f.facet("head")] = f.value("head", "down");
+            let goal = Goal {
+                at: Some(f.at(lying)),
+                springs: scene.springs.clone(),
+                values,
+            };
+            let acts = [f.go(SEATED, lying)];
+            let refused = read(&f.machine, &scene, &acts, &goal);
+            refused.into_iter().map(|r| r.rule).collect()
+        }),
     ];
     for (what, rule, refused) in &faults {
         assert!(refused.contains(rule), "{what}: {refused:?}");

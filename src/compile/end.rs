@@ -5,6 +5,8 @@ use super::setups::index_of;
 use crate::brief::Brief;
 use crate::diagnostic::Diagnostic;
 use crate::model::apparatus::Apparatus;
+use crate::model::fitting::{Allowed, fitting};
+use crate::model::placed::Placed;
 use crate::model::springs::SpringSet;
 use crate::problem::definition::End;
 
@@ -77,6 +79,18 @@ pub fn end_of(
         }
         node
     });
+    let mut missing = |what: String| {
+        mistakes.push(no_setup(
+            end.span.clone().unwrap_or_else(|| brief.span.clone()),
+            format!("the class cannot end so on {}: {what}", apparatus.name),
+            "does not go together",
+            "change the end set-up",
+        ));
+    };
+    match going_together(apparatus, &facets, posture) {
+        Ok(all) => facets = all,
+        Err(why) => missing(why.replace("its ", "the ")),
+    }
     if mistakes.is_empty() {
         Ok(Some(EndOnMachine {
             springs,
@@ -86,4 +100,35 @@ pub fn end_of(
     } else {
         Err(mistakes)
     }
+}
+
+/// What is asked for at the end, and what that wants of other facets: a box for somebody who ends on it, the bar low below a board, nothing at
+/// the foot end where what may stand there does not go with the bar.
+fn going_together(
+    apparatus: &Apparatus,
+    facets: &[Option<usize>],
+    posture: Option<usize>,
+) -> Result<Vec<Option<usize>>, String> {
+    let asked: Allowed = facets.iter().map(|f| f.map(|v| vec![v])).collect();
+    let placed: Vec<Placed> = (posture.iter())
+        .map(|&node| apparatus.postures.postures[node].placed)
+        .collect();
+    let fits = fitting(apparatus, asked, &placed)?;
+    let mut found: Vec<Option<usize>> = (fits.into_iter())
+        .map(|values| values?.first().copied())
+        .collect();
+    for (k, spec) in apparatus.facets.iter().enumerate() {
+        let against = |needs: &Vec<(String, Vec<String>)>| {
+            needs.iter().any(|(key, good)| {
+                let other = apparatus.facet(key);
+                other.is_some_and(|o| {
+                    found[o].is_some_and(|v| !good.contains(&apparatus.facets[o].values[v]))
+                })
+            })
+        };
+        if found[k].is_none() && spec.needs.iter().any(against) {
+            found[k] = Some(0);
+        }
+    }
+    Ok(found)
 }

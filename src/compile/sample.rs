@@ -32,6 +32,7 @@ pub fn machine() -> Apparatus {
             facing: Some(Facing::Bar),
             hands: Hands::Free,
             feet: Feet::Free,
+            side_at_strap_end: false,
         },
     };
     let mut moves = Vec::new();

@@ -170,37 +170,24 @@ pub fn spring_choices(
 }
 
 /// A movement's choices in each facet other than the springs, in the order of the apparatus; `None`: it does not care. The first
-/// value that the machine has, in the movement's order, is the preferred one. Where a facet holds things, a movement that does not name
-/// it is done with nothing there. Only what fits together at every choice is left: where a thing needs another facet to stand somehow,
-/// the movement is done with that facet so.
+/// value that the machine has, in the movement's order, is the preferred one.
 ///
 /// # Errors
-/// The keys of facets of which no value will do.
+/// The keys of facets of which no value will do, or why no values go together.
 pub fn facet_choices(
     movement: &Movement,
     apparatus: &Apparatus,
     penalties: Penalties,
     scale: i64,
 ) -> Result<Vec<Option<Vec<Choice>>>, Vec<String>> {
-    let mut allowed: Vec<Option<Vec<usize>>> = (apparatus.facets.iter())
-        .map(|f| f.holds_things().then(|| vec![0]))
+    let missing: Vec<String> = (movement.facets.iter())
+        .filter(|need| apparatus.serve(need) == Served::Never)
+        .map(|need| need.facet.clone())
         .collect();
-    let mut missing = Vec::new();
-    for need in &movement.facets {
-        match apparatus.serve(need) {
-            Served::Always => {}
-            Served::Never => missing.push(need.facet.clone()),
-            Served::Values { facet, mut values } => {
-                let mut seen = Vec::new();
-                values.retain(|v| !seen.contains(v) && { seen.push(*v); true });
-                allowed[facet] = Some(values);
-            }
-        }
-    }
-    missing.extend(keep_what_fits(apparatus, &mut allowed));
     if !missing.is_empty() {
         return Err(missing);
     }
+    let allowed = apparatus.values_for(movement).map_err(|why| vec![why])?;
     let other = hundredths(penalties.off_value) * scale;
     let choice = |(k, value)| Choice {
         value,
@@ -209,36 +196,6 @@ pub fn facet_choices(
     Ok((allowed.into_iter())
         .map(|values| Some(values?.into_iter().enumerate().map(choice).collect()))
         .collect())
-}
-
-/// Leaves of each facet only values that go with every value left of the facets that need something of it. A thing that asks for what the
-/// movement does not allow is left out if another value of its facet remains; the key of the facet comes back if none does.
-fn keep_what_fits(apparatus: &Apparatus, allowed: &mut [Option<Vec<usize>>]) -> Option<String> {
-    for k in 0..apparatus.facets.len() {
-        let spec = &apparatus.facets[k];
-        for value in allowed[k].clone().unwrap_or_default() {
-            for (key, good) in &spec.needs[value] {
-                let Some(other) = apparatus.facet(key) else {
-                    continue;
-                };
-                let names = &apparatus.facets[other].values;
-                let fits = |v: &usize| good.contains(&names[*v]);
-                let before = (allowed[other].clone())
-                    .unwrap_or_else(|| good.iter().filter_map(|g| names.iter().position(|n| n == g)).collect());
-                let left: Vec<usize> = before.into_iter().filter(fits).collect();
-                if !left.is_empty() {
-                    allowed[other] = Some(left);
-                    continue;
-                }
-                let rest = allowed[k].get_or_insert_default();
-                rest.retain(|v| *v != value);
-                if rest.is_empty() {
-                    return Some(spec.key.clone());
-                }
-            }
-        }
-    }
-    None
 }
 
 #[cfg(test)]

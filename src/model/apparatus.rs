@@ -1,11 +1,15 @@
 //! A machine and its facets, with what each change costs in seconds.
 
+use super::fitting;
 use super::movement::{FacetNeed, Movement, SpringNeed};
+use super::placed::Placed;
 use super::posture::PostureGraph;
 use super::springs::{SpringClass, SpringSet};
 
 /// Key of the foot bar.
 pub const BAR: &str = "bar";
+/// Values of [`BAR`] at which it lies flat or hangs out of the way: nobody can hold it or put a foot on it.
+pub const BAR_AWAY: [&str; 2] = ["low", "under"];
 /// Key of the box.
 pub const BOX: &str = "box";
 /// Values of [`BOX`].
@@ -224,6 +228,34 @@ impl Apparatus {
         }
     }
 
+    /// The values of each facet that a movement is done with here, best first; `None`: it does not care. Where a facet holds things, a movement
+    /// that does not name it is done with nothing there.
+    ///
+    /// # Errors
+    /// Why there are none, in plain words; what [`Self::serve`] says of each need by itself is not repeated.
+    pub fn values_for(&self, movement: &Movement) -> Result<fitting::Allowed, String> {
+        let mut allowed: fitting::Allowed = (self.facets.iter())
+            .map(|f| f.holds_things().then(|| vec![0]))
+            .collect();
+        for need in &movement.facets {
+            if let Served::Values { facet, values } = self.serve(need) {
+                let mut each = Vec::new();
+                for v in values {
+                    if !each.contains(&v) {
+                        each.push(v);
+                    }
+                }
+                allowed[facet] = Some(each);
+            }
+        }
+        let placed: Vec<Placed> = [&movement.start, &movement.end]
+            .iter()
+            .flat_map(|base| self.postures.nodes_of(base))
+            .map(|node| self.postures.postures[node].placed)
+            .collect();
+        fitting::fitting(self, allowed, &placed)
+    }
+
     /// Why a movement cannot be done on this machine, one reason a line in plain words; empty if it can.
     pub fn cannot_serve(&self, movement: &Movement) -> Vec<String> {
         let mut reasons = Vec::new();
@@ -250,6 +282,9 @@ impl Apparatus {
             }
         }
         reasons.dedup();
+        if reasons.is_empty() {
+            reasons.extend(self.values_for(movement).err());
+        }
         reasons
     }
 }

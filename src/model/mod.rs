@@ -7,6 +7,7 @@ pub mod caution;
 pub mod class;
 pub mod condition;
 pub mod fatigue;
+pub mod fitting;
 pub mod movement;
 pub mod placed;
 pub mod posture;

@@ -75,8 +75,12 @@ pub enum Feet {
     Free,
     /// On the foot bar.
     Bar,
+    /// On the jump board.
+    Board,
     /// In the straps, one or both, or the straps round the thighs.
     Straps,
+    /// On the foot bar, with the straps round the thighs.
+    StrapsAndBar,
     /// Under the strap that holds somebody on the short box.
     SafetyStrap,
 }
@@ -94,6 +98,9 @@ pub struct Placed {
     pub hands: Hands,
     /// What the feet are in.
     pub feet: Feet,
+    /// Of a position across the machine with a left and a right form: whether the side that the form names is at the strap end, as it is where
+    /// the nearer hand takes a strap; else it is at the bar.
+    pub side_at_strap_end: bool,
 }
 
 /// Each value with its word in a machine's file.
@@ -151,7 +158,9 @@ impl Feet {
     pub const WORDS: Words<Self> = &[
         ("free", Self::Free),
         ("bar", Self::Bar),
+        ("board", Self::Board),
         ("straps", Self::Straps),
+        ("straps and bar", Self::StrapsAndBar),
         ("safety strap", Self::SafetyStrap),
     ];
 }
@@ -164,7 +173,27 @@ impl Placed {
         facing: None,
         hands: Hands::Free,
         feet: Feet::Free,
+        side_at_strap_end: false,
     };
+
+    /// Whether nothing is held and both feet are free.
+    pub fn free(&self) -> bool {
+        self.hands == Hands::Free && self.feet == Feet::Free
+    }
+
+    /// Whether somebody stands on the floor with free hands.
+    pub fn on_the_floor(&self) -> bool {
+        self.free() && self.on == On::Floor
+    }
+
+    /// Whether somebody is where springs and bar are changed: on the floor, or seated or kneeling on the carriage facing the bar, hands and
+    /// feet free (common practice, no source).
+    pub fn before_the_springs(&self) -> bool {
+        let before = self.on == On::Carriage
+            && self.facing == Some(Facing::Bar)
+            && matches!(self.body, Body::Seated | Body::Kneeling);
+        self.free() && (before || self.on == On::Floor)
+    }
 
     /// Whether the body is on the box.
     pub fn on_box(&self) -> bool {
@@ -173,7 +202,17 @@ impl Placed {
 
     /// Whether the hands or the feet are in the straps.
     pub fn in_straps(&self) -> bool {
-        self.hands == Hands::Straps || self.feet == Feet::Straps
+        self.hands == Hands::Straps || self.legs_in_straps()
+    }
+
+    /// Whether the feet or the thighs are in the straps.
+    pub fn legs_in_straps(&self) -> bool {
+        matches!(self.feet, Feet::Straps | Feet::StrapsAndBar)
+    }
+
+    /// Whether hands or feet are on the foot bar.
+    pub fn at_the_bar(&self) -> bool {
+        self.hands == Hands::Bar || matches!(self.feet, Feet::Bar | Feet::StrapsAndBar)
     }
 
     /// Whether the body kneels or stands on the box, a height to fall from.

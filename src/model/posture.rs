@@ -22,6 +22,13 @@ pub struct Posture {
     pub placed: Placed,
 }
 
+impl Posture {
+    /// Whether the left side is at the bar, of a form of a position across the machine; of another form its own side; `None` without sides.
+    pub fn left_at_bar(&self) -> Option<bool> {
+        self.left.map(|left| left != self.placed.side_at_strap_end)
+    }
+}
+
 /// A move that a person makes in one go.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Move {

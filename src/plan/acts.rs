@@ -4,13 +4,13 @@
 //! hold the carriage better go on at the first place that reaches them, those that hold it less at the last, so that nobody turns, kneels or
 //! stands on a carriage that rolls more freely than it must. In one place: what stands on the machine comes off, then springs that hold better,
 //! then bar and head rest, then springs that hold less, and last what goes on. Straps are taken and hung up by moves of the posture graph, which
-//! leave no other way out of them. The carriage is closed before the first act that needs it.
+//! leave no other way out of them. The carriage is closed before anything is done but the head rest, and again after a plank, in which it may roll.
 
 use super::way::Way;
 use crate::compile::Compiled;
 use crate::model::act::Act;
-use crate::model::apparatus::{BAR, FacetSpec};
-use crate::model::placed::{Body, Feet, On, Placed};
+use crate::model::apparatus::{FacetSpec, HEAD};
+use crate::model::placed::{Body, On, Placed};
 use crate::model::springs::SpringSet;
 
 /// A facet that changes.
@@ -56,19 +56,30 @@ pub fn along(compiled: &Compiled, changes: &[Change], way: &Way, closed: bool) -
         }
         let mut here: Vec<(u8, usize, Timed)> = (changes.iter())
             .filter(|c| chosen_place(compiled, **c, &way.nodes) == place)
-            .flat_map(|&c| acts_of(compiled, c).into_iter().map(move |(r, t)| (r, c.facet, t)))
+            .flat_map(|&c| {
+                acts_of(compiled, c)
+                    .into_iter()
+                    .map(move |(r, t)| (r, c.facet, t))
+            })
             .collect();
         here.sort_by_key(|&(rank, facet, _)| (rank, facet));
         acts.extend(here.into_iter().map(|(_, _, timed)| timed));
     }
-    let first = acts.iter().position(|t| wants_it_closed(compiled, &t.act));
-    if let Some(at) = first.filter(|_| !closed) {
-        let time = 0;
-        let act = Act::Close;
-        acts.insert(at, Timed { act, time });
+    let mut said = Vec::new();
+    let mut closed = closed;
+    for timed in acts {
+        if !closed && wants_it_closed(compiled, &timed.act) {
+            let (act, time) = (Act::Close, 0);
+            said.push(Timed { act, time });
+            closed = true;
+        }
+        // On hands and feet it may roll.
+        if let Act::Go(index) = timed.act {
+            closed &= placed(compiled, graph.moves[index].to).body != Body::Plank;
+        }
+        said.push(timed);
     }
-    debug_assert!(way.nodes.iter().all(|&n| n < graph.postures.len()));
-    acts
+    said
 }
 
 /// The place along the way where a change is made.
@@ -77,14 +88,15 @@ fn chosen_place(compiled: &Compiled, change: Change, nodes: &[usize]) -> usize {
     let places: Vec<usize> = (0..nodes.len())
         .filter(|&p| reach.is_none_or(|of_facet| of_facet.contains(&nodes[p])))
         .collect();
-    let floor = |&&p: &&usize| placed(compiled, nodes[p]).on == On::Floor;
+    let floor = |p: &usize| placed(compiled, nodes[*p]).on == On::Floor;
     let late = change.facet == 0 && holds_less(compiled, change);
-    let found = places.iter().find(floor).or(if late {
-        places.last()
+    let found = places.iter().copied().find(floor).or(if late {
+        places.last().copied()
     } else {
-        places.first()
+        places.first().copied()
     });
-    found.copied().unwrap_or(0)
+    // The long way need not pass where the file would have it changed: then the floor it is.
+    found.or_else(|| (0..nodes.len()).find(floor)).unwrap_or(0)
 }
 
 fn placed(compiled: &Compiled, node: usize) -> Placed {
@@ -147,22 +159,15 @@ fn acts_of(compiled: &Compiled, change: Change) -> Vec<(u8, Timed)> {
     }
 }
 
-/// Whether the carriage is closed before an act: springs, the bar, things; getting on and off; feet into straps, hands and feet out of them;
-/// standing and kneeling up; anything on a box.
+/// Whether the carriage is closed before an act: before all but the head rest.
 fn wants_it_closed(compiled: &Compiled, act: &Act) -> bool {
     match act {
         Act::Close => false,
-        Act::Springs { .. } | Act::TakeOff { .. } | Act::PutOn { .. } | Act::Turn { .. } => true,
-        Act::Set { facet, .. } => compiled.apparatus.facets[*facet].key == BAR,
-        Act::Go(index) => {
-            let step = &compiled.apparatus.postures.moves[*index];
-            let (from, to) = (placed(compiled, step.from), placed(compiled, step.to));
-            let rises = from.body != to.body && matches!(to.body, Body::Standing | Body::Kneeling);
-            from.on != to.on
-                || rises
-                || from.on_box()
-                || from.in_straps() && !to.in_straps()
-                || (from.feet == Feet::Straps) != (to.feet == Feet::Straps)
-        }
+        Act::Set { facet, .. } => compiled.apparatus.facets[*facet].key != HEAD,
+        Act::Go(_)
+        | Act::Springs { .. }
+        | Act::TakeOff { .. }
+        | Act::PutOn { .. }
+        | Act::Turn { .. } => true,
     }
 }

@@ -5,8 +5,8 @@ use super::way::{self, Way};
 use super::wording;
 use crate::compile::Compiled;
 use crate::model::act::Act;
-use crate::model::placed::{Hands, On};
-use crate::spotter::{self, Goal, Refusal, Scene};
+use crate::model::placed::{Feet, Hands, On, Placed};
+use crate::spotter::{self, Goal, Rule, Scene};
 
 /// What kind of thing a cue asks.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -45,29 +45,39 @@ impl Cue {
 }
 
 /// What the spotter says of a change-over.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub enum Spotted {
     /// Nothing is against it.
     #[default]
     Fine,
     /// Something is changed from where a careful machine's file would not let it be changed; this machine's own file does.
-    AllowedByTheFile(Refusal),
+    AllowedByTheFile(Vec<Rule>),
     /// It was refused, which is a fault of this program; in its place stands the long way: straps up, all to the floor, change, get on.
-    LongWay(Refusal),
+    LongWay(Vec<Rule>),
+    /// The long way was refused as well, so nothing is said.
+    NoWay(Vec<Rule>),
 }
 
 impl Spotted {
     /// What to print beside the change-over; `None` if nothing is against it.
-    pub fn mark(self) -> Option<String> {
+    pub fn mark(&self) -> Option<String> {
+        let said = |rules: &[Rule]| {
+            let all: Vec<&str> = rules.iter().map(|r| r.sentence()).collect();
+            all.join(" ")
+        };
         match self {
             Self::Fine => None,
-            Self::AllowedByTheFile(r) => Some(format!(
+            Self::AllowedByTheFile(rules) => Some(format!(
                 "the machine's own file allows this, usual practice does not: {}",
-                r.rule.sentence()
+                said(rules)
             )),
-            Self::LongWay(r) => Some(format!(
-                "the long safe way, because the short one was refused, which is a fault of segue ({}): tell whoever looks after it",
-                r.rule.sentence().trim_end_matches('.')
+            Self::LongWay(rules) => Some(format!(
+                "the long safe way, which takes longer than the clock says: the short one was refused. {} That it came up is a fault of segue",
+                said(rules)
+            )),
+            Self::NoWay(rules) => Some(format!(
+                "no safe way is known from the one set-up to the other; plan this change yourself. {}",
+                said(rules)
             )),
         }
     }
@@ -109,15 +119,21 @@ pub fn changeover(
 ) -> Changeover {
     let changes = acts::changes(from.setup, to.setup);
     let way = cheapest(compiled, from, to, &changes);
-    let mut spotted = Spotted::Fine;
     let mut done = spot(compiled, from, to, &changes, &way);
-    let graver = |refused: &[Refusal]| refused.iter().copied().find(|r| !r.rule.of_place());
-    if let Some(refusal) = graver(&done.refused) {
-        let long = over_the_floor(compiled, from, to);
-        done = spot(compiled, from, to, &changes, &long.unwrap_or(way));
-        spotted = Spotted::LongWay(refusal);
-    } else if let Some(&refusal) = done.refused.first() {
-        spotted = Spotted::AllowedByTheFile(refusal);
+    let grave = |refused: &[Rule]| refused.iter().any(|r| !r.of_place());
+    let mut spotted = match done.refused.as_slice() {
+        [] => Spotted::Fine,
+        refused if grave(refused) => Spotted::LongWay(refused.to_vec()),
+        refused => Spotted::AllowedByTheFile(refused.to_vec()),
+    };
+    if matches!(spotted, Spotted::LongWay(_)) {
+        let long = over_the_floor(compiled, from, to).unwrap_or(way);
+        done = spot(compiled, from, to, &changes, &long);
+        if grave(&done.refused) {
+            spotted = Spotted::NoWay(done.refused);
+            done.timed.clear();
+            done.refused = Vec::new();
+        }
     }
     Changeover {
         cues: cues(compiled, &done.timed),
@@ -155,7 +171,8 @@ fn over_the_floor(compiled: &Compiled, from: Stand<'_>, to: Stand<'_>) -> Option
 /// Acts, and what the spotter refuses of them.
 struct Read {
     timed: Vec<Timed>,
-    refused: Vec<Refusal>,
+    /// Each rule once, the first that is broken first.
+    refused: Vec<Rule>,
 }
 
 fn spot(
@@ -169,7 +186,7 @@ fn spot(
     let Some(&at) = way.nodes.first() else {
         return Read {
             timed: Vec::new(),
-            refused: Vec::new(),
+            refused: vec![Rule::Ready],
         };
     };
     let placed = graph.postures[at].placed;
@@ -187,7 +204,12 @@ fn spot(
         values: to.setup[1..].to_vec(),
     };
     let acts: Vec<Act> = timed.iter().map(|t| t.act.clone()).collect();
-    let refused = spotter::read(&compiled.apparatus, &scene, &acts, &goal);
+    let mut refused: Vec<Rule> = Vec::new();
+    for refusal in spotter::read(&compiled.apparatus, &scene, &acts, &goal) {
+        if !refused.contains(&refusal.rule) {
+            refused.push(refusal.rule);
+        }
+    }
     Read { timed, refused }
 }
 
@@ -220,11 +242,15 @@ fn cues(compiled: &Compiled, timed: &[Timed]) -> Vec<Cue> {
     cues
 }
 
-/// Whether a move takes straps or lets go of them.
+/// Whether a move takes straps or lets go of them, those that hold the feet of somebody on the short box among them.
 fn takes_or_leaves(compiled: &Compiled, act: &Act) -> bool {
     let Act::Go(index) = act else { return false };
     let graph = &compiled.apparatus.postures;
     let step = &graph.moves[*index];
-    let (a, b) = (&graph.postures[step.from].placed, &graph.postures[step.to].placed);
-    a.in_straps() != b.in_straps()
+    let (a, b) = (
+        &graph.postures[step.from].placed,
+        &graph.postures[step.to].placed,
+    );
+    let any = |p: &Placed| p.in_straps() || p.feet == Feet::SafetyStrap;
+    any(a) != any(b)
 }

@@ -238,10 +238,7 @@ fn row(
 
 /// What differs at the end from how a class starts, as cues.
 fn put_back(compiled: &Compiled, setup: &[usize], posture: Option<usize>) -> Vec<String> {
-    let from = Stand {
-        setup,
-        posture,
-    };
+    let from = Stand { setup, posture };
     let to = Stand {
         setup: &compiled.problem.start_setup,
         posture: compiled.problem.start_posture,

@@ -4,7 +4,9 @@ use std::sync::Arc;
 
 use super::table::{At, Document, Table, sort_by_place, unknown_word};
 use crate::diagnostic::{Code, Diagnostic, Read};
-use crate::model::apparatus::{Apparatus, ChangeCost, FacetSpec, SpringSpec};
+use crate::model::apparatus::{
+    Apparatus, BAR, BOX, ChangeCost, FOOT_END, FacetSpec, NOTHING, SpringSpec,
+};
 use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed, Words};
 use crate::model::posture::{Move, Posture, PostureGraph, least_seconds};
 use crate::model::springs::{NEWTONS_PER_METRE_IN_A_UNIT, SpringClass, SpringSet};
@@ -12,6 +14,9 @@ use crate::source::{Source, Span};
 
 /// The longest change or move that is believed, seconds for one person.
 const LONGEST_CHANGE: f64 = 300.0;
+
+/// At which end the side is that a form names.
+const ENDS: Words<bool> = &[("bar", false), ("strap end", true)];
 
 /// What stands in a cue for the side that works.
 const SIDE: &str = "@";
@@ -67,6 +72,7 @@ fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus>
         }
     }
     known_needs(&facets, root, log);
+    start_that_fits(&facets, root, log);
     let mut absent = Vec::new();
     if let Some(mut table) = root.get("absent").and_then(|i| i.table("[absent]", log)) {
         for (key, item) in table.entries() {
@@ -101,7 +107,21 @@ fn known_posture(graph: &PostureGraph, name: &At<String>, log: &mut Vec<Diagnost
     false
 }
 
-fn reach(table: &mut Table<'_>, graph: &PostureGraph, log: &mut Vec<Diagnostic>) -> Vec<String> {
+/// `reach`: from where a part is changed. If nothing is said, from where usual practice lets it be.
+fn reach(
+    table: &mut Table<'_>,
+    graph: &PostureGraph,
+    usual: fn(&Placed) -> bool,
+    log: &mut Vec<Diagnostic>,
+) -> Vec<String> {
+    if !table.has("reach") {
+        let mut bases: Vec<String> = (graph.postures.iter())
+            .filter(|p| usual(&p.placed))
+            .map(|p| p.base.clone())
+            .collect();
+        bases.dedup();
+        return bases;
+    }
     table
         .texts("reach", log)
         .into_iter()
@@ -125,7 +145,7 @@ fn spring_spec(
         .require("least_safe_load", log)
         .and_then(|i| i.number(0.0..=20.0, log));
     let stop = table.require("stop", log).and_then(|i| i.truth(log));
-    let reach = reach(&mut table, graph, log);
+    let reach = reach(&mut table, graph, Placed::before_the_springs, log);
     let mut classes = Vec::new();
     for mut class in table.tables("class", "a [[springs.class]]", log) {
         let name = class.require("name", log).and_then(|i| i.text(log));
@@ -188,7 +208,12 @@ fn facet_spec(
     let key = table.require("key", log).and_then(|i| i.text(log));
     let name = table.require("name", log).and_then(|i| i.text(log));
     let stop = table.require("stop", log).and_then(|i| i.truth(log));
-    let reach = reach(&mut table, graph, log);
+    let usual = match key.as_ref().map(|k| k.value.as_str()) {
+        Some(BAR) => Placed::before_the_springs,
+        Some(BOX | FOOT_END) => Placed::on_the_floor,
+        Some(_) | None => Placed::free,
+    };
+    let reach = reach(&mut table, graph, usual, log);
     let (mut values, mut labels, mut cues) = (Vec::new(), Vec::new(), Vec::new());
     let (mut off_cues, mut turn_cues, mut needs) = (Vec::new(), Vec::new(), Vec::new());
     for mut value in table.tables("value", "a [[facet.value]]", log) {
@@ -221,6 +246,25 @@ fn facet_spec(
     let start = table.require("start", log).and_then(|i| i.text(log));
     let change = change_cost(&mut table, values.len(), log);
     table.finish(log);
+    let holds_things = key
+        .as_ref()
+        .is_some_and(|k| [BOX, FOOT_END].contains(&k.value.as_str()))
+        || values.iter().any(|v| v == NOTHING);
+    if let Some(key) = key
+        .as_ref()
+        .filter(|_| holds_things && values.first().is_none_or(|v| v != NOTHING))
+    {
+        log.push(Diagnostic::mistake(
+            Code::OutOfRange,
+            key.span.clone(),
+            format!(
+                "the first value of the facet `{}` is not `{NOTHING}`",
+                key.value
+            ),
+            "holds things",
+            "write the value `none`, for nothing there, before the others",
+        ));
+    }
     let start = start?;
     let Some(start_index) = values.iter().position(|v| *v == start.value) else {
         let known: Vec<&str> = values.iter().map(String::as_str).collect();
@@ -241,6 +285,29 @@ fn facet_spec(
         stop: stop?,
         start: start_index,
     })
+}
+
+/// The machine starts in a set-up in which every value has what it needs.
+fn start_that_fits(facets: &[FacetSpec], root: &Table<'_>, log: &mut Vec<Diagnostic>) {
+    for spec in facets {
+        for (key, good) in &spec.needs[spec.start] {
+            let other = facets.iter().find(|f| f.key == *key);
+            if other.is_some_and(|f| !good.contains(&f.values[f.start])) {
+                log.push(Diagnostic::mistake(
+                    Code::OutOfRange,
+                    root.span(),
+                    format!(
+                        "at the start `{}` is `{}`, which needs `{key}` at {}",
+                        spec.key,
+                        spec.values[spec.start],
+                        good.join(" or ")
+                    ),
+                    "in this file",
+                    "let the two facets start so that they go together",
+                ));
+            }
+        }
+    }
 }
 
 /// What a value needs of other facets must be there to be had.
@@ -371,12 +438,14 @@ fn placed(table: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Placed> {
     let facing = fact(table, "facing", "way to face", Facing::WORDS, log);
     let hands = fact(table, "hands", "thing for the hands", Hands::WORDS, log);
     let feet = fact(table, "feet", "thing for the feet", Feet::WORDS, log);
+    let side_at = fact(table, "side_at", "end of the machine", ENDS, log);
     Some(Placed {
         on: on?.value,
         body: body?.value,
         facing,
         hands: hands.unwrap_or(Hands::Free),
         feet: feet.unwrap_or(Feet::Free),
+        side_at_strap_end: side_at.unwrap_or(false),
     })
 }
 
@@ -407,6 +476,19 @@ fn one_move(mut table: Table<'_>, graph: &mut PostureGraph, log: &mut Vec<Diagno
     if !known_posture(graph, &from, log) | !known_posture(graph, &to, log) {
         return;
     }
+    let sided =
+        |base: &str| (graph.nodes_of(base).iter()).any(|&n| graph.postures[n].left.is_some());
+    let names_side = there.1.contains(SIDE) || back.as_ref().is_some_and(|b| b.1.contains(SIDE));
+    if names_side && !sided(&from.value) && !sided(&to.value) {
+        log.push(Diagnostic::mistake(
+            Code::OutOfRange,
+            to.span,
+            format!("`{SIDE}` stands for the side that works, and neither position has sides"),
+            "no sides",
+            "write the cue without it",
+        ));
+        return;
+    }
     for a in graph.nodes_of(&from.value) {
         for b in graph.nodes_of(&to.value) {
             let joined = match (graph.postures[a].left, graph.postures[b].left) {
@@ -416,8 +498,7 @@ fn one_move(mut table: Table<'_>, graph: &mut PostureGraph, log: &mut Vec<Diagno
             if !joined {
                 continue;
             }
-            for (from, to, leg, forth) in
-                [(a, b, Some(&there), true), (b, a, back.as_ref(), false)]
+            for (from, to, leg, forth) in [(a, b, Some(&there), true), (b, a, back.as_ref(), false)]
             {
                 if let Some((seconds, cue, motions)) = leg {
                     graph.moves.push(Move {

@@ -15,7 +15,11 @@ pub fn beside(one: Judged<'_>, other: Judged<'_>) -> String {
     };
     say(
         s.musts,
-        count(s.musts.abs(), "rule that has to hold", "rules that have to hold"),
+        count(
+            s.musts.abs(),
+            "rule that has to hold",
+            "rules that have to hold",
+        ),
         "more kept",
         "fewer kept",
     );

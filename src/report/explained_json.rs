@@ -59,7 +59,10 @@ pub fn explanation(explained: &Explained) -> Value {
 }
 
 fn price(compiled: &Compiled, best: &Evaluation, fates: &[Fate], p: &Price) -> Value {
-    let d = p.without.as_ref().map(|without| difference((compiled, best), (compiled, without)));
+    let d = p
+        .without
+        .as_ref()
+        .map(|without| difference((compiled, best), (compiled, without)));
     json!({
         "rule": heading(fates, p),
         "line": p.line,

@@ -73,11 +73,13 @@ fn filling(lesson: &Lesson, over: i64) -> String {
 pub fn saved(savings: &Savings, proven: bool) -> Line {
     let mut gained = Vec::new();
     let mut lost = Vec::new();
-    let kept = |n| count(
+    let kept = |n| {
+        count(
             n,
             "rule kept that has to hold and that it breaks",
             "rules kept that have to hold and that it breaks",
-        );
+        )
+    };
     match savings.musts {
         0 => {}
         n if n > 0 => gained.push(kept(n)),
@@ -125,7 +127,11 @@ pub fn wishes(compiled: &Compiled, evaluation: &Evaluation) -> String {
         0 => "Every rule that may give way is kept.".into(),
         n => format!(
             "{} not kept.",
-            count(n, "rule that may give way is", "rules that may give way are")
+            count(
+                n,
+                "rule that may give way is",
+                "rules that may give way are"
+            )
         ),
     }
 }

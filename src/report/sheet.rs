@@ -207,10 +207,10 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     sheet.opening.push(Line::plain(totals(&taught)));
     sheet.opening.extend(minutes(&taught));
     sheet.opening.push(match &answer.as_given {
-        Some(given) => saved(&savings(
-                (&answer.compiled, &given.found),
-                (&answer.compiled, best),
-            ), given.proven),
+        Some(given) => saved(
+            &savings((&answer.compiled, &given.found), (&answer.compiled, best)),
+            given.proven,
+        ),
         None => Line::plain("What it saves over the list as given could not be worked out."),
     });
     let tone = match verdict {

@@ -25,12 +25,14 @@ pub enum Rule {
     AsItStands,
     /// What carries the body is there.
     CarriedByWhatIsThere,
-    /// Closed for getting on and off.
-    OnAndOffClosed,
+    /// Closed for every move.
+    MovesClosed,
     /// A spring holds what is got on to.
     HeldBySprings,
-    /// Closed for the feet and the straps.
-    FeetClosed,
+    /// What is held is there.
+    BarThere,
+    /// Feet into straps and out of them, lying.
+    FeetLying,
     /// Straps away first.
     StrapsFirst,
     /// Straps taken at the right place.
@@ -49,7 +51,7 @@ pub enum Rule {
 
 impl Rule {
     /// All of them.
-    pub const ALL: [Self; 21] = [
+    pub const ALL: [Self; 22] = [
         Self::SpringsFrom,
         Self::BarFrom,
         Self::ThingsFrom,
@@ -61,9 +63,10 @@ impl Rule {
         Self::OneAtATime,
         Self::AsItStands,
         Self::CarriedByWhatIsThere,
-        Self::OnAndOffClosed,
+        Self::MovesClosed,
         Self::HeldBySprings,
-        Self::FeetClosed,
+        Self::BarThere,
+        Self::FeetLying,
         Self::StrapsFirst,
         Self::StrapsTaken,
         Self::NoTurnOnTheBox,
@@ -82,12 +85,8 @@ impl Rule {
             Self::BarFrom => {
                 "The foot bar is set by somebody who stands on the floor, or who sits or kneels on the carriage facing it."
             }
-            Self::ThingsFrom => {
-                "Box, jump board and platform go on and come off from the floor."
-            }
-            Self::HandsFree => {
-                "Whoever changes something holds nothing and leans on nothing."
-            }
+            Self::ThingsFrom => "Box, jump board and platform go on and come off from the floor.",
+            Self::HandsFree => "Whoever changes something holds nothing and leans on nothing.",
             Self::FeetFree => {
                 "Whoever changes something has the feet out of the straps and off the bar."
             }
@@ -95,9 +94,7 @@ impl Rule {
                 "The carriage is closed before springs, bar, box, board or platform are touched."
             }
             Self::LastSpring => "The last spring never comes off with somebody on the carriage.",
-            Self::Fits => {
-                "Board and platform are there only while the bar stands as they need it."
-            }
+            Self::Fits => "Board and platform are there only while the bar stands as they need it.",
             Self::OneAtATime => {
                 "A thing goes on only where nothing is, and comes off only where it is."
             }
@@ -107,13 +104,18 @@ impl Rule {
             Self::CarriedByWhatIsThere => {
                 "Nobody gets on a box or a platform that is not there, or on a carriage that a box covers."
             }
-            Self::OnAndOffClosed => "People get on and off only with the carriage closed.",
-            Self::HeldBySprings => "People get on and off only while a spring holds the carriage.",
-            Self::FeetClosed => {
-                "Feet go into the straps and out of them lying, with the carriage closed."
+            Self::MovesClosed => {
+                "Nobody gets on, off, up, down, round or over, and nothing goes on to bar, board or straps or off them, while the carriage is open."
             }
+            Self::HeldBySprings => {
+                "People get on and off only while springs hold the carriage, no less than the machine calls safe."
+            }
+            Self::BarThere => {
+                "Hands and feet go on to the bar only while it stands up and nothing is fitted before it, and on to the board only while it is fitted."
+            }
+            Self::FeetLying => "Feet go into the straps and out of them lying.",
             Self::StrapsFirst => {
-                "Straps are hung up, and feet are out of them, before anybody moves to another place."
+                "Straps are hung up, and feet are out of them, before anybody moves elsewhere or touches anything; who gets down from the box hangs them up from the floor."
             }
             Self::StrapsTaken => {
                 "Straps are taken where the next movement starts, or on the floor before the box is climbed."
@@ -140,26 +142,41 @@ impl Rule {
             Self::SpringsFrom => {
                 "They hang at the foot end below the edge: who stands on the carriage, lies, sits sideways or on a box must lean out for them while the carriage may roll."
             }
-            Self::BarFrom => "It is heavy, moves towards the body, and is out of reach from elsewhere.",
-            Self::ThingsFrom => "They are heavy and wide, and what carries a person is what they change.",
-            Self::HandsFree => "A held strap pulls the carriage; a bar that carries weight gives way when it is moved.",
+            Self::BarFrom => {
+                "It is heavy, moves towards the body, and is out of reach from elsewhere."
+            }
+            Self::ThingsFrom => {
+                "They are heavy and wide, and what carries a person is what they change."
+            }
+            Self::HandsFree => {
+                "A held strap pulls the carriage; a bar that carries weight gives way when it is moved."
+            }
             Self::FeetFree => "A foot that pushes or is caught moves the carriage under the hands.",
-            Self::ClosedFirst => "A stretched spring snaps back, and fingers are between carriage and frame.",
-            Self::LastSpring => "A carriage that no spring holds rolls away under whoever is on it.",
+            Self::ClosedFirst => {
+                "A stretched spring snaps back, and fingers are between carriage and frame."
+            }
+            Self::LastSpring => {
+                "A carriage that no spring holds rolls away under whoever is on it."
+            }
             Self::Fits => "A raised bar strikes the board, and stands where the platform lies.",
             Self::OneAtATime => "There is one box, and one thing at a time at the foot end.",
             Self::AsItStands => "What cannot be done as it is said is done in some other way.",
             Self::CarriedByWhatIsThere => "There would be nothing to stand, sit or lie on.",
-            Self::OnAndOffClosed => "A carriage that is open rolls home under the foot.",
+            Self::MovesClosed => {
+                "A carriage that is open rolls home under the foot, the knee or the hips that no longer hold it."
+            }
             Self::HeldBySprings => "A carriage that no spring holds rolls away under the foot.",
-            Self::FeetClosed => "A loaded rope pulls the leg before it is ready.",
+            Self::BarThere => "There would be nothing to hold.",
+            Self::FeetLying => "Whoever sits or stands is pulled over by the first spring.",
             Self::StrapsFirst => "A strap round a hand or a foot catches whoever gets up.",
             Self::StrapsTaken => "Straps that are taken early are in the way of the next move.",
             Self::NoTurnOnTheBox => "It is narrow and high, and slides with the carriage.",
             Self::RollHeld => "The bar is the only thing there that does not roll.",
             Self::SafetyStrap => "It is all that keeps somebody who leans back from falling.",
             Self::KneesOnALightSpring => "The carriage swings away under the turning knee.",
-            Self::Ready => "What nobody says is not done, or is done in the middle of the movement.",
+            Self::Ready => {
+                "What nobody says is not done, or is done in the middle of the movement."
+            }
         }
     }
 
@@ -167,11 +184,7 @@ impl Rule {
     pub fn of_place(self) -> bool {
         matches!(
             self,
-            Self::SpringsFrom
-                | Self::BarFrom
-                | Self::ThingsFrom
-                | Self::HandsFree
-                | Self::FeetFree
+            Self::SpringsFrom | Self::BarFrom | Self::ThingsFrom | Self::HandsFree | Self::FeetFree
         )
     }
 }
@@ -184,7 +197,10 @@ mod tests {
     fn each_rule_is_one_sentence_with_its_reason() {
         for rule in Rule::ALL {
             for text in [rule.sentence(), rule.reason()] {
-                assert!(text.ends_with('.') && text.matches(". ").count() == 0, "{text}");
+                assert!(
+                    text.ends_with('.') && text.matches(". ").count() == 0,
+                    "{text}"
+                );
             }
         }
     }

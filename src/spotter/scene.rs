@@ -2,7 +2,9 @@
 
 use super::rule::Rule;
 use crate::model::act::Act;
-use crate::model::apparatus::{Apparatus, BAR, BOX, FOOT_END, FacetSpec, LONG, NOTHING, PLATFORM, SHORT};
+use crate::model::apparatus::{
+    Apparatus, BAR, BAR_AWAY, BOARD, BOX, FOOT_END, FacetSpec, LONG, NOTHING, PLATFORM, SHORT,
+};
 use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed};
 use crate::model::posture::Posture;
 use crate::model::springs::SpringSet;
@@ -66,7 +68,11 @@ pub fn read(machine: &Apparatus, start: &Scene, acts: &[Act], goal: &Goal) -> Ve
 fn follow(machine: &Apparatus, scene: &mut Scene, act: &Act) {
     match act {
         Act::Close => scene.closed = true,
-        Act::Go(index) => scene.at = machine.postures.moves[*index].to,
+        Act::Go(index) => {
+            scene.at = machine.postures.moves[*index].to;
+            // Whoever stands on hands and feet may let it roll.
+            scene.closed &= machine.postures.postures[scene.at].placed.body != Body::Plank;
+        }
         Act::Springs { to, .. } => scene.springs = to.clone(),
         Act::Set { facet, to, .. } | Act::Turn { facet, to, .. } => scene.values[*facet] = *to,
         Act::TakeOff { facet, .. } => scene.values[*facet] = 0,
@@ -87,6 +93,7 @@ fn judge(machine: &Apparatus, scene: &Scene, act: &Act) -> Vec<Rule> {
         Act::Close => {}
         Act::Go(index) => return go(machine, scene, *index),
         Act::Springs { from, to } => {
+            refuse(Rule::StrapsFirst, !placed.in_straps());
             refuse(Rule::SpringsFrom, before_the_bar(&placed));
             refuse(Rule::HandsFree, placed.hands == Hands::Free);
             refuse(Rule::FeetFree, placed.feet == Feet::Free);
@@ -96,9 +103,13 @@ fn judge(machine: &Apparatus, scene: &Scene, act: &Act) -> Vec<Rule> {
         }
         Act::Set { facet, from, to } => {
             let spec = &machine.facets[*facet];
+            refuse(Rule::StrapsFirst, !placed.in_straps());
             refuse(Rule::HandsFree, placed.hands == Hands::Free);
             refuse(Rule::FeetFree, placed.feet == Feet::Free);
-            refuse(Rule::AsItStands, scene.values[*facet] == *from && from != to);
+            refuse(
+                Rule::AsItStands,
+                scene.values[*facet] == *from && from != to,
+            );
             refuse(Rule::OneAtATime, !holds_things(spec));
             if spec.key == BAR {
                 refuse(Rule::BarFrom, before_the_bar(&placed));
@@ -114,7 +125,11 @@ fn judge(machine: &Apparatus, scene: &Scene, act: &Act) -> Vec<Rule> {
                 Act::Turn { from, to, .. } => now == *from && now != 0 && *to != 0 && from != to,
                 Act::Close | Act::Go(_) | Act::Springs { .. } | Act::Set { .. } => false,
             };
-            refuse(Rule::OneAtATime, right && holds_things(&machine.facets[*facet]));
+            refuse(
+                Rule::OneAtATime,
+                right && holds_things(&machine.facets[*facet]),
+            );
+            refuse(Rule::StrapsFirst, !placed.in_straps());
             refuse(Rule::ThingsFrom, placed.on == On::Floor);
             refuse(Rule::HandsFree, placed.hands == Hands::Free);
             refuse(Rule::FeetFree, placed.feet == Feet::Free);
@@ -145,12 +160,16 @@ fn holds_things(spec: &FacetSpec) -> bool {
 fn fits(machine: &Apparatus, scene: &Scene, act: &Act) -> bool {
     let mut after = scene.clone();
     follow(machine, &mut after, act);
-    machine.facets.iter().zip(&after.values).all(|(spec, &value)| {
-        spec.needs[value].iter().all(|(key, good)| {
-            (machine.facets.iter().zip(&after.values))
-                .all(|(other, &v)| other.key != *key || good.contains(&other.values[v]))
+    machine
+        .facets
+        .iter()
+        .zip(&after.values)
+        .all(|(spec, &value)| {
+            spec.needs[value].iter().all(|(key, good)| {
+                (machine.facets.iter().zip(&after.values))
+                    .all(|(other, &v)| other.key != *key || good.contains(&other.values[v]))
+            })
         })
-    })
 }
 
 /// The key of the value of a facet; `None` if the machine has no such facet.
@@ -173,6 +192,20 @@ fn carried(machine: &Apparatus, scene: &Scene, placed: &Placed) -> bool {
     }
 }
 
+/// Whether what hands and feet go on to is there and stands up.
+fn held(machine: &Apparatus, scene: &Scene, placed: &Placed) -> bool {
+    let foot_end = value_of(machine, scene, FOOT_END).unwrap_or(NOTHING);
+    let bar = value_of(machine, scene, BAR);
+    let stands = bar.is_none_or(|b| !BAR_AWAY.contains(&b)) && foot_end == NOTHING;
+    let board = placed.feet != Feet::Board || foot_end == BOARD;
+    board && (!placed.at_the_bar() || stands)
+}
+
+/// Whether the springs hold the carriage as much as the machine calls safe.
+fn holds(machine: &Apparatus, springs: &SpringSet) -> bool {
+    some_on(springs) && springs.load(&machine.springs.classes) >= machine.springs.least_safe - 1e-9
+}
+
 /// The rules that a move breaks in a scene.
 fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
     let step = &machine.postures.moves[index];
@@ -181,6 +214,7 @@ fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
         &machine.postures.postures[step.to],
     );
     let (from, to) = (a.placed, b.placed);
+    let sides = (a.left_at_bar(), b.left_at_bar());
     let mut broken = Vec::new();
     let mut refuse = |rule, unless: bool| {
         if !unless {
@@ -189,19 +223,33 @@ fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
     };
     refuse(Rule::AsItStands, step.from == scene.at);
     refuse(Rule::CarriedByWhatIsThere, carried(machine, scene, &to));
+    refuse(Rule::BarThere, held(machine, scene, &to));
+    refuse(Rule::MovesClosed, scene.closed);
     let gets_on_or_off = from.on != to.on;
-    refuse(Rule::OnAndOffClosed, !gets_on_or_off || scene.closed);
-    refuse(Rule::HeldBySprings, !gets_on_or_off || some_on(&scene.springs));
-    refuse(Rule::StrapsFirst, straps_away(&from, &to));
-    refuse(Rule::StrapsTaken, straps_at_their_place(&from, &to));
-    let by_the_feet = (from.feet == Feet::Straps) != (to.feet == Feet::Straps);
-    let lies = matches!(from.body, Body::OnTheBack | Body::OnTheSide | Body::FaceDown);
-    refuse(Rule::FeetClosed, !by_the_feet || scene.closed && lies);
+    refuse(
+        Rule::HeldBySprings,
+        !gets_on_or_off || holds(machine, &scene.springs),
+    );
+    let same_form = from.on == to.on
+        && from.body == to.body
+        && from.facing == to.facing
+        && (sides.0 == sides.1 || sides.0.is_none() || sides.1.is_none());
+    refuse(Rule::StrapsFirst, straps_away(&from, &to, same_form));
+    refuse(
+        Rule::StrapsTaken,
+        straps_at_their_place(&from, &to, same_form),
+    );
+    let by_the_feet = from.legs_in_straps() || to.legs_in_straps();
+    let lies = |p: Placed| matches!(p.body, Body::OnTheBack | Body::OnTheSide | Body::FaceDown);
+    refuse(Rule::FeetLying, !by_the_feet || lies(from) && lies(to));
     if from.on_box() && from.on == to.on {
         let rolls = rolls_over(a, b);
-        refuse(Rule::NoTurnOnTheBox, rolls || (from.facing == to.facing && a.left == b.left));
-        let held = from.hands == Hands::Bar && to.hands == Hands::Bar && scene.closed;
-        refuse(Rule::RollHeld, !rolls || held);
+        refuse(
+            Rule::NoTurnOnTheBox,
+            rolls || (from.facing == to.facing && sides.0 == sides.1),
+        );
+        let by_the_bar = from.hands == Hands::Bar && to.hands == Hands::Bar;
+        refuse(Rule::RollHeld, !rolls || by_the_bar);
     }
     let under_the_strap = to.feet == Feet::SafetyStrap;
     refuse(
@@ -210,7 +258,7 @@ fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
     );
     let turns_kneeling = from.body == Body::Kneeling
         && to.body == Body::Kneeling
-        && (from.facing != to.facing || a.left != b.left);
+        && (from.facing != to.facing || sides.0 != sides.1);
     refuse(
         Rule::KneesOnALightSpring,
         !turns_kneeling || !light(machine, &scene.springs),
@@ -232,12 +280,19 @@ fn rolls_over(a: &Posture, b: &Posture) -> bool {
 }
 
 /// From straps in the hands or on the feet: only the straps change, or both hands keep them while somebody on the box lies back or rolls
-/// up, or whoever gets down from the box, with the strap end behind or beside, hangs them up on the floor.
-fn straps_away(from: &Placed, to: &Placed) -> bool {
+/// up, or whoever gets down from the box hangs them up on the floor. Feet may change from one strap to the other, lying.
+fn straps_away(from: &Placed, to: &Placed, same_form: bool) -> bool {
     if !from.in_straps() {
         return true;
     }
-    let stays = from.on == to.on && from.body == to.body && from.facing == to.facing;
+    let feet_alone = from.hands == Hands::Free && to.hands == Hands::Free;
+    let changes_feet = feet_alone
+        && from.legs_in_straps()
+        && to.legs_in_straps()
+        && (from.on, from.body) == (to.on, to.body);
+    let stays = same_form && matches!(to.hands, Hands::Free | Hands::Straps);
+    // Out of a strap that the legs are in, the hands may go to the bar of whoever lies face down.
+    let lets_go = same_form && from.legs_in_straps() && from.hands != Hands::Straps;
     let lies_back = from.on_box()
         && from.on == to.on
         && from.facing == to.facing
@@ -245,19 +300,15 @@ fn straps_away(from: &Placed, to: &Placed) -> bool {
         && from.feet == Feet::Free
         && matches!(from.body, Body::Seated | Body::OnTheBack)
         && matches!(to.body, Body::Seated | Body::OnTheBack);
-    let gets_down = from.on_box()
-        && from.feet == Feet::Free
-        && from.facing != Some(Facing::StrapEnd)
-        && to.on == On::Floor
-        && to.hands == Hands::Free;
-    stays || lies_back || gets_down
+    let gets_down =
+        from.on_box() && from.feet == Feet::Free && to.on == On::Floor && to.hands == Hands::Free;
+    stays || changes_feet || lets_go || lies_back || gets_down
 }
 
 /// Into straps: where the body stays as it is, or from the floor on to a box with the straps in the hands.
-fn straps_at_their_place(from: &Placed, to: &Placed) -> bool {
+fn straps_at_their_place(from: &Placed, to: &Placed, same_form: bool) -> bool {
     let takes_by_hand = to.hands == Hands::Straps && from.hands != Hands::Straps;
-    let takes_by_foot = to.feet == Feet::Straps && from.feet != Feet::Straps;
-    let stays = from.on == to.on && from.body == to.body && from.facing == to.facing;
+    let takes_by_foot = to.legs_in_straps() && !from.legs_in_straps();
     let free = from.hands == Hands::Free && from.on == On::Floor && to.on_box();
-    (!takes_by_hand || stays || free) && (!takes_by_foot || stays)
+    (!takes_by_hand || same_form || free) && (!takes_by_foot || same_form)
 }

@@ -157,7 +157,11 @@ fn one(
                 let (n, label) = one.split_once(' ')?;
                 let n: u32 = n.parse().ok()?;
                 let class = (machine.springs.classes.iter()).position(|c| c.label == label)?;
-                to.0[class] = if on { to.0[class] + n } else { to.0[class].checked_sub(n)? };
+                to.0[class] = if on {
+                    to.0[class] + n
+                } else {
+                    to.0[class].checked_sub(n)?
+                };
             }
         }
         let from = springs.clone();
