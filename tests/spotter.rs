@@ -6,7 +6,7 @@ mod change_overs;
 
 use std::collections::BTreeSet;
 
-use change_overs::{after, between, heard, known, listed, states, whole_catalogue};
+use change_overs::{after, between, compiled, heard, known, listed, states, whole_catalogue};
 use rand::seq::SliceRandom;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -216,6 +216,85 @@ fn where_a_change_over_is_refused_the_long_safe_way_stands_in_its_place() {
         _ => false,
     });
     assert!(passes, "{:?}", made.cues);
+}
+
+/// What ends a class goes together: nothing at the foot end below a raised bar, a box for somebody who ends on it.
+#[test]
+fn an_end_asks_for_what_goes_with_it() {
+    let known = known();
+    let machine = &known.apparatus[0];
+    let (bar, foot_end, box_) = (
+        machine.facet("bar").unwrap() + 1,
+        machine.facet("foot_end").unwrap() + 1,
+        machine.facet("box").unwrap() + 1,
+    );
+    let ends = |end: &str| {
+        let text = format!("list = [\"Jumps, parallel\"]\n[end]\n{end}\n");
+        compiled(&known, machine, &text).map(|c| c.problem.end.unwrap().setup)
+    };
+    let raised = ends("facets = { bar = \"high\" }").unwrap();
+    assert_eq!(raised[foot_end], Some(0));
+    let boarded = ends("facets = { foot_end = \"board\" }").unwrap();
+    let low = machine.facets[bar - 1]
+        .values
+        .iter()
+        .position(|v| v == "low");
+    assert_eq!(boarded[bar], low);
+    let seated = ends("posture = \"astride the long box facing the bar\"").unwrap();
+    let long = machine.facets[box_ - 1]
+        .values
+        .iter()
+        .position(|v| v == "long");
+    assert_eq!(seated[box_], long);
+    let both = ends("facets = { bar = \"high\", foot_end = \"board\" }");
+    assert!(both.unwrap_err()[0].message.contains("does not go with"));
+}
+
+/// What cannot be had with where the body is, is refused before anything is planned.
+#[test]
+fn a_set_up_that_does_not_go_with_its_position_is_a_mistake() {
+    let known = known();
+    let machine = &known.apparatus[0];
+    for line in [
+        "{ movement = \"Pulling straps\", facets = { box = \"none\" } }",
+        "{ movement = \"Jumps, parallel\", facets = { bar = \"high\" } }",
+        "{ movement = \"Elephant\", facets = { bar = \"low\" } }",
+    ] {
+        let found = compiled(&known, machine, &format!("list = [{line}]\n"));
+        let told = found.map(|_| ()).unwrap_err();
+        assert!(
+            told[0].message.contains("cannot be done"),
+            "{line}: {told:?}"
+        );
+    }
+}
+
+/// Springs that she writes herself, none at all: nobody is told to sit down on a carriage that rolls freely.
+#[test]
+fn where_no_way_is_safe_nothing_is_said_but_that() {
+    let known = known();
+    let machine = &known.apparatus[0];
+    let text = "breathers = 0\nlist = [{ movement = \"Hundred\", springs = \"none\" }]\n";
+    let class = compiled(&known, machine, text).unwrap();
+    let none = class
+        .spring_values
+        .iter()
+        .position(|s| s.0.iter().all(|&n| n == 0));
+    let mut setup = class.problem.start_setup.clone();
+    setup[0] = none.unwrap();
+    let made = between(
+        &class,
+        (&class.problem.start_setup, class.problem.start_posture),
+        (&setup, Some(class.problem.steps[0].start)),
+    );
+    assert!(matches!(&made.spotted, Spotted::NoWay(rules) if rules.contains(&Rule::HeldBySprings)));
+    assert!(made.cues.is_empty());
+    assert!(
+        made.spotted
+            .mark()
+            .unwrap()
+            .starts_with("no safe way is known")
+    );
 }
 
 /// The harbour machine with names for what the faults below need.

@@ -11,6 +11,7 @@ use crate::explain::unmet::whatever_the_order;
 use crate::explain::waste::there_and_back;
 use crate::model::caution::STANDING;
 use crate::plan::breach::name_of;
+use crate::plan::lesson::Lesson;
 use crate::plan::lesson::lesson;
 use crate::plan::wording::{capital, count, length};
 use crate::score::Evaluation;
@@ -66,6 +67,7 @@ pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
     push(&mut sections, "Your order as written", result);
     push(&mut sections, "Rules", rules(&taught.fates));
     push(&mut sections, "Stops", stops(&taught));
+    push(&mut sections, "Change-overs to look at", marked(&taught));
     push(
         &mut sections,
         "Where set-ups are wasted",
@@ -96,7 +98,7 @@ pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
     }
 }
 
-fn stops(taught: &crate::plan::lesson::Lesson) -> Vec<Line> {
+fn stops(taught: &Lesson) -> Vec<Line> {
     let rows = rows(taught);
     rows.iter()
         .filter(|r| r.before.stop)
@@ -109,6 +111,21 @@ fn stops(taught: &crate::plan::lesson::Lesson) -> Vec<Line> {
                 r.before.cues.join("; ")
             ))
         })
+        .collect()
+}
+
+/// What the spotter says of a change-over, where it says something.
+fn marked(taught: &Lesson) -> Vec<Line> {
+    let before = taught.rows.iter().map(|r| {
+        let mark = r.before.spotted.mark()?;
+        Some(format!("Before {} {}: {mark}", r.place, r.movement))
+    });
+    let end = taught.reset.iter().map(|reset| {
+        let mark = reset.spotted.mark()?;
+        Some(format!("At the end: {mark}"))
+    });
+    (before.chain(end).flatten())
+        .map(|text| Line::toned(Tone::Wrong, text))
         .collect()
 }
 

@@ -4,6 +4,7 @@
 use std::sync::Arc;
 
 use segue::compile::{Compiled, compile};
+use segue::diagnostic::Diagnostic;
 use segue::model::act::Act;
 use segue::model::apparatus::Apparatus;
 use segue::model::springs::SpringSet;
@@ -33,17 +34,23 @@ pub fn whole_catalogue(known: &Known, machine: &Apparatus) -> Compiled {
 
 /// A class with these movements, compiled for the machine.
 pub fn listed(known: &Known, machine: &Apparatus, names: &[&str]) -> Compiled {
-    let text = format!(
-        "apparatus = \"{}\"\nbreathers = 0\nlist = {names:?}\n",
-        machine.id
-    );
+    let text = format!("breathers = 0\nlist = {names:?}\n");
+    compiled(known, machine, &text).unwrap_or_else(|e| panic!("{e:#?}"))
+}
+
+/// A class as it is written, compiled for the machine.
+pub fn compiled(
+    known: &Known,
+    machine: &Apparatus,
+    text: &str,
+) -> Result<Compiled, Vec<Diagnostic>> {
     let source = Arc::new(Source {
-        name: "all.toml".into(),
-        text,
+        name: "class.toml".into(),
+        text: format!("apparatus = {:?}\n{text}", machine.id),
     });
     let found = brief(&source, known, None);
     let class = (found.value).unwrap_or_else(|| panic!("{:#?}", found.diagnostics));
-    compile(&class, machine).unwrap_or_else(|e| panic!("{e:#?}"))
+    compile(&class, machine)
 }
 
 /// Where a step starts and ends and what it asks for.
