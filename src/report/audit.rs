@@ -5,14 +5,12 @@ use super::opening::{minutes, totals, wishes};
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{rows, told};
 use crate::answer::{AsGiven, Prepared};
-use crate::explain::savings::broken_musts;
-use crate::explain::savings::links;
+use crate::explain::savings::{broken_musts, links};
 use crate::explain::unmet::whatever_the_order;
 use crate::explain::waste::there_and_back;
 use crate::model::caution::STANDING;
 use crate::plan::breach::name_of;
-use crate::plan::lesson::Lesson;
-use crate::plan::lesson::lesson;
+use crate::plan::lesson::{Lesson, lesson};
 use crate::plan::wording::{capital, count, length};
 use crate::score::Evaluation;
 
