@@ -106,7 +106,8 @@ pub fn instead<'a>(
     let one_sided = |m: &Movement| m.sides == Sides::Each;
     let alike = |m: &Movement| one_sided(m) == one_sided(movement);
     let fits = |m: &&Movement| apparatus.cannot_serve(m).is_empty() && !brief.is_met(m);
-    let near = stand_ins(&brief.catalogue, movement, &brief.cautions());
+    let postures = &apparatus.postures;
+    let near = stand_ins(&brief.catalogue, movement, &brief.cautions(), postures);
     let mut others: Vec<&Movement> = (brief.catalogue.movements.iter())
         .filter(|m| m.id != movement.id && (movement.rest || !m.rest))
         .filter(|m| m.level <= movement.level)

@@ -8,8 +8,8 @@ use super::springs::{SpringClass, SpringSet};
 
 /// Key of the foot bar.
 pub const BAR: &str = "bar";
-/// Values of [`BAR`] at which it lies flat or hangs out of the way: nobody can hold it or put a foot on it.
-pub const BAR_AWAY: [&str; 2] = ["low", "under"];
+/// Values of [`BAR`] at which it lies flat, hangs out of the way or is not there: nobody can hold it or put a foot on it.
+pub const BAR_AWAY: [&str; 4] = ["low", "under", "none", "off"];
 /// Key of the box.
 pub const BOX: &str = "box";
 /// Values of [`BOX`].

@@ -21,8 +21,9 @@ pub fn fitting(
     for p in placed {
         for (key, good) in wanted(p) {
             let Some(f) = machine.facet(key) else {
+                // Of what a machine says nothing about, nothing is there.
                 let stands = machine.absent.iter().find(|(k, _)| k == key);
-                if stands.is_some_and(|(_, value)| !good(value)) {
+                if !good(stands.map_or(NOTHING, |(_, value)| value)) {
                     return Err(format!(
                         "its position wants another {key} than this machine has"
                     ));

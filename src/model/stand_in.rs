@@ -1,12 +1,14 @@
 //! What may stand in for a movement that is not for somebody: looked up in the catalogue, never typed in.
 //!
-//! A stand-in shares the aim (a part of the body that the movement works most, and a phase of the class), is easier or equal, is a rest where
+//! A stand-in shares the aim (a part of the body that the movement works most, or it is named there as an easier form; and a phase of the class), is easier or equal, is a rest where
 //! the movement is one, and carries none of the cautions in question. A form of the same movement with a flat back, seated or lying on the
 //! side comes first. Whether the machine stands right for it is for the caller to see.
 
 use super::catalogue::Catalogue;
 use super::caution::Caution;
 use super::movement::{Movement, Spine};
+use super::placed::{Body, On, Placed};
+use super::posture::PostureGraph;
 
 /// From so much of its most (a fraction) a movement works a part of the body in earnest.
 const IN_EARNEST: f64 = 0.4;
@@ -19,22 +21,24 @@ pub fn stand_ins<'a>(
     catalogue: &'a Catalogue,
     movement: &Movement,
     spared: &[Caution],
+    postures: &PostureGraph,
 ) -> Vec<&'a Movement> {
     let mut found: Vec<&Movement> = catalogue
         .movements
         .iter()
         .filter(|m| m.id != movement.id && m.rest == movement.rest)
-        .filter(|m| !spared.iter().any(|&c| is_not_for(m, c)))
-        .filter(|m| shares_phase(m, movement) && shares_aim(m, movement))
+        .filter(|m| !spared.iter().any(|&c| is_not_for(m, c, postures)))
+        .filter(|m| shares_phase(m, movement))
+        .filter(|m| movement.easier.contains(&m.id) || shares_aim(m, movement))
         .filter(|m| no_harder(m, movement))
         .collect();
-    found.sort_by_cached_key(|m| nearness(m, movement));
+    found.sort_by_cached_key(|m| nearness(m, movement, postures));
     found
 }
 
 /// What makes one stand-in nearer than another: the least comes first.
-fn nearness(m: &Movement, movement: &Movement) -> impl Ord {
-    let gentle = gentler_form(m, movement);
+fn nearness(m: &Movement, movement: &Movement, postures: &PostureGraph) -> impl Ord + use<> {
+    let gentle = gentler_form(m, movement, postures);
     // What calls for care that the movement itself does not call for.
     let new = m.cautions.iter().filter(|&&c| !movement.calls_for(c));
     (
@@ -49,13 +53,22 @@ fn nearness(m: &Movement, movement: &Movement) -> impl Ord {
     )
 }
 
-/// Positions held up by the hands on a carriage that rolls: nothing for somebody who is to be spared balancing, marked for it or not.
-const HELD_UP: [&str; 4] = ["plank", "side support", "hands on", "forearms on"];
+/// The facts of the position in which a movement starts; `None` if the machine has no such position.
+fn placed(m: &Movement, postures: &PostureGraph) -> Option<Placed> {
+    let node = postures.nodes_of(&m.start).first().copied()?;
+    Some(postures.postures[node].placed)
+}
+
+/// Whether somebody is held up by hands or feet on a carriage that rolls: nothing for whom balancing is to be spared, marked for it or not.
+fn held_up(placed: &Placed) -> bool {
+    placed.on != On::Floor && matches!(placed.body, Body::Plank | Body::Standing)
+        || placed.on_box() && placed.body == Body::HandsAndKnees
+}
 
 /// Whether somebody who is to be spared a caution is better without a movement.
-fn is_not_for(m: &Movement, caution: Caution) -> bool {
-    let held_up = || HELD_UP.iter().any(|p| m.start.starts_with(p));
-    m.calls_for(caution) || (caution == Caution::Balance && held_up())
+fn is_not_for(m: &Movement, caution: Caution, postures: &PostureGraph) -> bool {
+    let unsteady = || placed(m, postures).is_some_and(|p| held_up(&p));
+    m.calls_for(caution) || (caution == Caution::Balance && unsteady())
 }
 
 /// Whether two movements may stand in one phase of a class.
@@ -127,11 +140,9 @@ fn flatter(m: &Movement, movement: &Movement) -> bool {
 }
 
 /// Whether it is gentler by its form: a flat back for a round one, seated, lying on the side.
-fn gentler_form(m: &Movement, movement: &Movement) -> bool {
+fn gentler_form(m: &Movement, movement: &Movement, postures: &PostureGraph) -> bool {
     let lies_or_sits = |m: &Movement| {
-        ["seated", "astride", "side-lying"]
-            .iter()
-            .any(|p| m.start.starts_with(p))
+        placed(m, postures).is_some_and(|p| matches!(p.body, Body::Seated | Body::OnTheSide))
     };
     flatter(m, movement) || (lies_or_sits(m) && !lies_or_sits(movement))
 }
@@ -157,6 +168,7 @@ fn is_form_of(m: &Movement, other: &Movement) -> bool {
 mod tests {
     use super::*;
     use crate::model::movement::{LoadSide, Phase};
+    use crate::model::posture::Posture;
     use crate::rules::sample::{with_load, with_spine};
 
     fn works(id: &str, region: &str, fraction: f64) -> Movement {
@@ -165,7 +177,21 @@ mod tests {
 
     fn names(movements: Vec<Movement>, of: &Movement, spared: &[Caution]) -> Vec<String> {
         let catalogue = Catalogue { movements };
-        stand_ins(&catalogue, of, spared)
+        let plank = Posture {
+            name: "plank".into(),
+            base: "plank".into(),
+            left: None,
+            placed: Placed {
+                on: On::Carriage,
+                body: Body::Plank,
+                ..Placed::BESIDE
+            },
+        };
+        let postures = PostureGraph {
+            postures: vec![plank],
+            ..PostureGraph::default()
+        };
+        stand_ins(&catalogue, of, spared, &postures)
             .into_iter()
             .map(|m| m.id.clone())
             .collect()
@@ -193,6 +219,17 @@ mod tests {
             harder, sweat, marked, stretch, rest, legs, weak, aside, good,
         ];
         assert_eq!(names(list, &of, &[Caution::Balance]), ["aside", "good"]);
+    }
+
+    #[test]
+    fn what_the_movement_names_as_easier_need_not_share_its_aim() {
+        let mut of = works("twist", "obliques", 0.5);
+        of.easier = vec!["flat".into()];
+        let list = vec![
+            works("flat", "abdominals", 0.4),
+            works("other", "abdominals", 0.4),
+        ];
+        assert_eq!(names(list, &of, &[]), ["flat"]);
     }
 
     #[test]

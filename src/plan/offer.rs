@@ -7,7 +7,6 @@ use super::wording;
 use crate::brief::Brief;
 use crate::compile::Compiled;
 use crate::compile::setups::{self, Penalties};
-use crate::model::apparatus::Served;
 use crate::model::caution::Caution;
 use crate::model::movement::{Movement, SpringNeed};
 use crate::model::springs::SpringSet;
@@ -16,9 +15,6 @@ use crate::problem::timeline::Timeline;
 
 /// How many are offered at most.
 const OFFERED: usize = 2;
-
-/// First values of what is put on a machine: with nothing there.
-const EMPTY: [&str; 2] = ["none", "off"];
 
 /// What is said where nothing that is known will do.
 pub const SIT: &str = "sit, carriage in";
@@ -75,7 +71,8 @@ pub fn offers(
                 .copied()
                 .unwrap_or(timeline.final_stop || compiled.problem.end.is_none()),
     };
-    let found = stand_ins(&brief.catalogue, movement, spared);
+    let postures = &compiled.apparatus.postures;
+    let found = stand_ins(&brief.catalogue, movement, spared, postures);
     let (mut as_it_stands, mut changed) = (Vec::new(), Vec::new());
     for m in found {
         match moment.springs(m) {
@@ -108,17 +105,11 @@ impl Moment<'_> {
     /// The springs on which a movement can be done now: `None` if it cannot, `Some(None)` as they are.
     fn springs(&self, m: &Movement) -> Option<Option<SpringSet>> {
         let machine = &self.compiled.apparatus;
-        let stands_right = m.facets.iter().all(|need| match machine.serve(need) {
-            Served::Always => true,
-            Served::Never => false,
-            Served::Values { facet, values } => values.contains(&self.setup[facet + 1]),
+        let stands_right = machine.values_for(m).is_ok_and(|allowed| {
+            let mut now = allowed.iter().zip(&self.setup[1..]);
+            now.all(|(values, v)| values.as_ref().is_none_or(|values| values.contains(v)))
         });
-        // A box or a board that it does not name is in its way.
-        let in_the_way = machine.facets.iter().enumerate().any(|(k, facet)| {
-            let named = m.facets.iter().any(|need| need.facet == facet.key);
-            !named && self.setup[k + 1] != 0 && EMPTY.contains(&facet.values[0].as_str())
-        });
-        if !stands_right || in_the_way || !machine.cannot_serve(m).is_empty() {
+        if !stands_right || !machine.cannot_serve(m).is_empty() {
             return None;
         }
         let now = &self.compiled.spring_values[self.setup[0]];

@@ -7,6 +7,7 @@ use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::apparatus::{
     Apparatus, BAR, BOX, ChangeCost, FOOT_END, FacetSpec, NOTHING, SpringSpec,
 };
+use crate::model::fitting::{Allowed, fitting};
 use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed, Words};
 use crate::model::posture::{Move, Posture, PostureGraph, least_seconds};
 use crate::model::springs::{NEWTONS_PER_METRE_IN_A_UNIT, SpringClass, SpringSet};
@@ -84,7 +85,7 @@ fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus>
     if let Some(start) = &start_posture {
         known_posture(&postures, start, log);
     }
-    Some(Apparatus {
+    let found = Apparatus {
         id: id?.value,
         name: name?.value,
         notes: notes.into_iter().map(|n| n.value).collect(),
@@ -94,7 +95,35 @@ fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus>
         postures,
         absent,
         start_posture: start_posture.map(|s| s.value),
-    })
+    };
+    start_is_possible(&found, root, log);
+    Some(found)
+}
+
+/// Everybody can wait where they are said to: the set-up goes with the position, and springs hold whoever waits on the carriage.
+fn start_is_possible(found: &Apparatus, root: &Table<'_>, log: &mut Vec<Diagnostic>) {
+    let Some(base) = &found.start_posture else {
+        return;
+    };
+    let placed: Vec<Placed> = (found.postures.nodes_of(base).iter())
+        .map(|&n| found.postures.postures[n].placed)
+        .collect();
+    let values: Allowed = found.facets.iter().map(|f| Some(vec![f.start])).collect();
+    let load = found.springs.start.load(&found.springs.classes);
+    let why = if placed.iter().any(|p| p.on != On::Floor) && load < found.springs.least_safe {
+        Some("too few springs hold the carriage".to_owned())
+    } else {
+        fitting(found, values, &placed).err()
+    };
+    if let Some(why) = why {
+        log.push(Diagnostic::mistake(
+            Code::OutOfRange,
+            root.span(),
+            format!("nobody can wait `{base}` at the start: {why}"),
+            "in this file",
+            "let everybody wait on the floor, or start with another set-up",
+        ));
+    }
 }
 
 fn known_posture(graph: &PostureGraph, name: &At<String>, log: &mut Vec<Diagnostic>) -> bool {

@@ -93,7 +93,9 @@ impl Rule {
             Self::ClosedFirst => {
                 "The carriage is closed before springs, bar, box, board or platform are touched."
             }
-            Self::LastSpring => "The last spring never comes off with somebody on the carriage.",
+            Self::LastSpring => {
+                "Springs never come off below what the machine calls safe with somebody on the carriage."
+            }
             Self::Fits => "Board and platform are there only while the bar stands as they need it.",
             Self::OneAtATime => {
                 "A thing goes on only where nothing is, and comes off only where it is."
@@ -108,7 +110,7 @@ impl Rule {
                 "Nobody gets on, off, up, down, round or over, and nothing goes on to bar, board or straps or off them, while the carriage is open."
             }
             Self::HeldBySprings => {
-                "People get on and off only while springs hold the carriage, no less than the machine calls safe."
+                "People get on and off, and move about on the carriage, only while springs hold it, no less than the machine calls safe."
             }
             Self::BarThere => {
                 "Hands and feet go on to the bar only while it stands up and nothing is fitted before it, and on to the board only while it is fitted."

@@ -99,7 +99,10 @@ fn judge(machine: &Apparatus, scene: &Scene, act: &Act) -> Vec<Rule> {
             refuse(Rule::FeetFree, placed.feet == Feet::Free);
             refuse(Rule::ClosedFirst, scene.closed);
             refuse(Rule::AsItStands, *from == scene.springs && from != to);
-            refuse(Rule::LastSpring, placed.on == On::Floor || some_on(to));
+            refuse(
+                Rule::LastSpring,
+                placed.on == On::Floor || holds(machine, to),
+            );
         }
         Act::Set { facet, from, to } => {
             let spec = &machine.facets[*facet];
@@ -156,10 +159,14 @@ fn holds_things(spec: &FacetSpec) -> bool {
     spec.values.first().is_some_and(|v| v == NOTHING)
 }
 
-/// Whether after an act every value has what it needs of the other facets.
+/// Whether after an act every value has what it needs of the other facets, and no bar stands up before a board or a platform.
 fn fits(machine: &Apparatus, scene: &Scene, act: &Act) -> bool {
     let mut after = scene.clone();
     follow(machine, &mut after, act);
+    let fitted = [BOARD, PLATFORM].contains(&value_of(machine, &after, FOOT_END));
+    if fitted && !BAR_AWAY.contains(&value_of(machine, &after, BAR)) {
+        return false;
+    }
     machine
         .facets
         .iter()
@@ -172,21 +179,24 @@ fn fits(machine: &Apparatus, scene: &Scene, act: &Act) -> bool {
         })
 }
 
-/// The key of the value of a facet; `None` if the machine has no such facet.
-fn value_of<'a>(machine: &'a Apparatus, scene: &Scene, key: &str) -> Option<&'a str> {
-    let found = machine.facets.iter().position(|f| f.key == key)?;
-    Some(&machine.facets[found].values[scene.values[found]])
+/// The key of the value of a facet, or that at which the machine stands for good; nothing is there of what it says nothing about.
+fn value_of<'a>(machine: &'a Apparatus, scene: &Scene, key: &str) -> &'a str {
+    if let Some(found) = machine.facets.iter().position(|f| f.key == key) {
+        return &machine.facets[found].values[scene.values[found]];
+    }
+    let stands = machine.absent.iter().find(|(k, _)| k == key);
+    stands.map_or(NOTHING, |(_, value)| value)
 }
 
 /// Whether what carries somebody there is on the machine. Only the parts that these words name are known; a part of a machine's own is
 /// beside the question.
 fn carried(machine: &Apparatus, scene: &Scene, placed: &Placed) -> bool {
-    let on_box = value_of(machine, scene, BOX).unwrap_or(NOTHING);
+    let on_box = value_of(machine, scene, BOX);
     let foot_end = value_of(machine, scene, FOOT_END);
     match placed.on {
         On::Floor => true,
         On::Carriage | On::CarriageAndFloor => on_box == NOTHING,
-        On::CarriageAndPlatform => on_box == NOTHING && foot_end == Some(PLATFORM),
+        On::CarriageAndPlatform => on_box == NOTHING && foot_end == PLATFORM,
         On::LongBox => on_box == LONG,
         On::ShortBox => on_box == SHORT,
     }
@@ -194,9 +204,8 @@ fn carried(machine: &Apparatus, scene: &Scene, placed: &Placed) -> bool {
 
 /// Whether what hands and feet go on to is there and stands up.
 fn held(machine: &Apparatus, scene: &Scene, placed: &Placed) -> bool {
-    let foot_end = value_of(machine, scene, FOOT_END).unwrap_or(NOTHING);
-    let bar = value_of(machine, scene, BAR);
-    let stands = bar.is_none_or(|b| !BAR_AWAY.contains(&b)) && foot_end == NOTHING;
+    let foot_end = value_of(machine, scene, FOOT_END);
+    let stands = !BAR_AWAY.contains(&value_of(machine, scene, BAR)) && foot_end == NOTHING;
     let board = placed.feet != Feet::Board || foot_end == BOARD;
     board && (!placed.at_the_bar() || stands)
 }
@@ -225,15 +234,17 @@ fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
     refuse(Rule::CarriedByWhatIsThere, carried(machine, scene, &to));
     refuse(Rule::BarThere, held(machine, scene, &to));
     refuse(Rule::MovesClosed, scene.closed);
-    let gets_on_or_off = from.on != to.on;
+    let on_the_floor = from.on == On::Floor && to.on == On::Floor;
     refuse(
         Rule::HeldBySprings,
-        !gets_on_or_off || holds(machine, &scene.springs),
+        on_the_floor || holds(machine, &scene.springs),
     );
-    let same_form = from.on == to.on
-        && from.body == to.body
-        && from.facing == to.facing
-        && (sides.0 == sides.1 || sides.0.is_none() || sides.1.is_none());
+    // On the floor nobody is carried off by a turn.
+    let same_form = on_the_floor
+        || from.on == to.on
+            && from.body == to.body
+            && from.facing == to.facing
+            && (sides.0 == sides.1 || sides.0.is_none() || sides.1.is_none());
     refuse(Rule::StrapsFirst, straps_away(&from, &to, same_form));
     refuse(
         Rule::StrapsTaken,
@@ -256,9 +267,10 @@ fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
         Rule::SafetyStrap,
         !under_the_strap || from.feet == Feet::SafetyStrap && from.on == to.on || step.fixes_strap,
     );
-    let turns_kneeling = from.body == Body::Kneeling
-        && to.body == Body::Kneeling
-        && (from.facing != to.facing || sides.0 != sides.1);
+    let on_the_knees =
+        |p: Placed| p.on != On::Floor && matches!(p.body, Body::Kneeling | Body::HandsAndKnees);
+    let turns_kneeling =
+        on_the_knees(from) && on_the_knees(to) && (from.facing != to.facing || sides.0 != sides.1);
     refuse(
         Rule::KneesOnALightSpring,
         !turns_kneeling || !light(machine, &scene.springs),
@@ -266,11 +278,9 @@ fn go(machine: &Apparatus, scene: &Scene, index: usize) -> Vec<Rule> {
     broken
 }
 
-/// Whether no more is on than one spring of the lightest class.
+/// Whether less is on than one load unit, about a medium spring.
 fn light(machine: &Apparatus, springs: &SpringSet) -> bool {
-    let classes = &machine.springs.classes;
-    let lightest = classes.iter().map(|c| c.load).fold(f64::INFINITY, f64::min);
-    springs.load(classes) <= lightest + 1e-9
+    springs.load(&machine.springs.classes) < 1.0 - 1e-9
 }
 
 /// Rolling over on a box: lying face down or on the side before and after.

@@ -849,6 +849,17 @@ pub struct Posture {
     pub hands: Option<Hands>,
     /// What the feet are in or on; free unless it says.
     pub feet: Option<Feet>,
+    /// Of a position across the machine: at which end the side is that its form names; the bar unless it says.
+    pub side_at: Option<EndOfMachine>,
+}
+
+/// An end of the machine.
+#[derive(Deserialize, JsonSchema)]
+pub enum EndOfMachine {
+    #[serde(rename = "bar")]
+    Bar,
+    #[serde(rename = "strap end")]
+    StrapEnd,
 }
 
 /// What carries the body.
@@ -925,8 +936,12 @@ pub enum Feet {
     Free,
     #[serde(rename = "bar")]
     Bar,
+    #[serde(rename = "board")]
+    Board,
     #[serde(rename = "straps")]
     Straps,
+    #[serde(rename = "straps and bar")]
+    StrapsAndBar,
     #[serde(rename = "safety strap")]
     SafetyStrap,
 }
@@ -972,7 +987,7 @@ pub struct Springs {
     pub least_safe_load: f64,
     /// Whether the class halts for a change.
     pub stop: bool,
-    /// Postures from which they can be reached; from all unless it says.
+    /// Postures from which they can be reached; from those that usual practice allows unless it says.
     pub reach: Option<OneOrMore<String>>,
     /// The classes of springs.
     pub class: Option<Vec<SpringClass>>,
@@ -1009,7 +1024,7 @@ pub struct Facet {
     pub name: String,
     /// Whether the class halts for a change.
     pub stop: bool,
-    /// Postures from which it can be reached; from all unless it says.
+    /// Postures from which it can be reached; from those that usual practice allows unless it says.
     pub reach: Option<OneOrMore<String>>,
     /// What it can be set to.
     pub value: Option<Vec<FacetValue>>,
