@@ -191,7 +191,7 @@ fn check_says_how_each_rule_fared_and_where_set_ups_are_wasted() {
     for said in [
         "Work begins at once",
         "Your order as written",
-        "Everything that must hold does.",
+        "Everything that has to hold does.",
         "Not met: Preparation before the full form",
         "they stand at places 3 and 1",
         "Stops",

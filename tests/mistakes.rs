@@ -61,7 +61,7 @@ const EXPECTED: &[Expected] = &[
     (
         "own-movement.toml",
         &[
-            (Code::UnknownMovement, 4, "`Prone press`"),
+            (Code::UnknownMovement, 4, "`Face-down press`"),
             (Code::MissingKey, 5, "add `like"),
             (Code::UnknownName, 10, "{ from = 2, to = 3, prefer = 2.5 }"),
             (Code::OutOfRange, 11, "1 to 15"),
@@ -296,7 +296,7 @@ fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
         .replace("name = \"Child's pose\"", "name = \"Mine\"");
     let one = &text[..text.find("\"knees-to-chest\"").unwrap()];
     let one = one[..one.rfind("[[movement]]").unwrap()]
-        .replace("posture = \"hands and knees", "posture = \"hands and kness")
+        .replace("posture = \"sitting back", "posture = \"siting bak")
         .replace("facets = {}", "facets = { boks = \"none\", bar = \"hih\" }")
         .replace("effort = 1.5", "effort = \"low\"")
         .replace("\"warm-up\", \"main\"", "\"start\", \"mian\"")
@@ -314,7 +314,7 @@ fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
     assert_eq!(
         marked,
         [
-            "\"hands and kness facing the bar\"",
+            "\"siting bak on the heels\"",
             "boks",
             "\"hih\"",
             "\"low\"",

@@ -161,7 +161,7 @@ fn bad_figures_are_refused_with_what_to_give() {
         (&["vary", SIX, "--count", "0"], "--count"),
         (
             &["late", SIX, "--from", "99", "--left", "5"],
-            "has steps 1 to",
+            "has movements 1 to",
         ),
         (&["late", SIX, "--from", "2", "--left", "soon"], "minutes"),
     ] {

@@ -1,8 +1,9 @@
 //! Which values of a machine's facets go together, and with where the body is.
 
 use super::apparatus::{
-    Apparatus, BAR, BAR_AWAY, BOARD, BOX, FOOT_END, LONG, NOTHING, PLATFORM, SHORT,
+    Apparatus, BAR, BAR_AWAY, BOARD, BOX, FOOT_END, LONG, NOTHING, PLATFORM, SHORT, Served,
 };
+use super::movement::Movement;
 use super::placed::{Feet, On, Placed};
 
 /// Values that are left of each facet, best first; `None`: any.
@@ -105,4 +106,66 @@ fn wanted(placed: &Placed) -> Vec<(&'static str, Good)> {
         all.push((BAR, |v| !BAR_AWAY.contains(&v)));
     }
     all
+}
+
+impl Apparatus {
+    /// The values of each facet that a movement is done with here, best first; `None`: it does not care. Where a facet holds things, a movement
+    /// that does not name it is done with nothing there.
+    ///
+    /// # Errors
+    /// Why there are none, in plain words; what [`Self::serve`] says of each need by itself is not repeated.
+    pub fn values_for(&self, movement: &Movement) -> Result<Allowed, String> {
+        let mut allowed: Allowed = (self.facets.iter())
+            .map(|f| f.holds_things().then(|| vec![0]))
+            .collect();
+        for need in &movement.facets {
+            if let Served::Values { facet, values } = self.serve(need) {
+                let mut each = Vec::new();
+                for v in values {
+                    if !each.contains(&v) {
+                        each.push(v);
+                    }
+                }
+                allowed[facet] = Some(each);
+            }
+        }
+        let placed: Vec<Placed> = [&movement.start, &movement.end]
+            .iter()
+            .flat_map(|base| self.postures.nodes_of(base))
+            .map(|node| self.postures.postures[node].placed)
+            .collect();
+        fitting(self, allowed, &placed)
+    }
+
+    /// Why a movement cannot be done on this machine, one reason a line in plain words; empty if it can.
+    pub fn cannot_serve(&self, movement: &Movement) -> Vec<String> {
+        let mut reasons = Vec::new();
+        if self.springs_for(&movement.springs).is_empty() {
+            reasons.push("no set of its springs gives the load that is asked for".to_owned());
+        }
+        for need in &movement.facets {
+            if self.serve(need) == Served::Never {
+                reasons.push(match self.facet(&need.facet) {
+                    Some(f) => format!(
+                        "its {} cannot be set to {}",
+                        self.facets[f].name,
+                        need.allowed.join(" or ")
+                    ),
+                    None => format!("it has no {}", need.facet),
+                });
+            }
+        }
+        for base in [&movement.start, &movement.end] {
+            if !self.postures.has(base) {
+                reasons.push(format!(
+                    "the position \u{201c}{base}\u{201d} is not known on it"
+                ));
+            }
+        }
+        reasons.dedup();
+        if reasons.is_empty() {
+            reasons.extend(self.values_for(movement).err());
+        }
+        reasons
+    }
 }

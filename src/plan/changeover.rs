@@ -242,7 +242,7 @@ fn cues(compiled: &Compiled, timed: &[Timed]) -> Vec<Cue> {
     cues
 }
 
-/// Whether a move gets on or off, takes straps or lets go of them, those that hold the feet of somebody on the short box among them.
+/// Whether a move takes straps or lets go of them, those that hold the feet of somebody on the short box among them.
 fn takes_or_leaves(compiled: &Compiled, act: &Act) -> bool {
     let Act::Go(index) = act else { return false };
     let graph = &compiled.apparatus.postures;
@@ -252,5 +252,5 @@ fn takes_or_leaves(compiled: &Compiled, act: &Act) -> bool {
         &graph.postures[step.to].placed,
     );
     let any = |p: &Placed| p.in_straps() || p.feet == Feet::SafetyStrap;
-    any(a) != any(b) || a.on != b.on
+    any(a) != any(b)
 }

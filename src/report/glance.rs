@@ -2,7 +2,7 @@
 //! she knows.
 
 use super::section::{Section, Tone};
-use super::sheet::{PUT_BACK, Sheet, SheetRow, Transition};
+use super::sheet::{PUT_BACK, Sheet, SheetRow, Transition, UNUSUAL};
 
 /// The sheet at a glance: no findings before the class, no cues of body and movement, no layers one by one, no other springs; of the rules only what
 /// has to be looked at.
@@ -27,6 +27,7 @@ fn row(row: &mut SheetRow) {
     row.layers.clear();
     row.options.clear();
     row.teaching.clear();
+    row.marks.retain(|mark| !mark.starts_with(UNUSUAL));
     row.bodies.clear();
     row.lighter = None;
     row.heavier = None;

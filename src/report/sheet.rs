@@ -430,9 +430,12 @@ fn sheet_row(lesson: &Lesson, row: &Row) -> SheetRow {
     }
 }
 
+/// How a mark of springs that are not hers begins.
+pub const UNUSUAL: &str = "not the usual springs";
+
 /// How springs that are not hers are marked.
 pub fn borrowed(b: &Borrowed) -> String {
-    format!("not the usual springs ({}): {}", b.preferred, b.effect)
+    format!("{UNUSUAL} ({}): {}", b.preferred, b.effect)
 }
 
 fn amount(done: &[Done]) -> String {
