@@ -192,8 +192,8 @@ fn check_says_how_each_rule_fared_and_where_set_ups_are_wasted() {
         "Work begins at once",
         "Your order as written",
         "Everything that has to hold does.",
-        "Not met: Preparation before the full form",
-        "they stand at places 3 and 1",
+        "Not kept: Preparation before the full form",
+        "stands at place 3, Swan at place 1",
         "Stops",
         "Where set-ups are wasted",
     ] {
