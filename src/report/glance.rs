@@ -4,7 +4,7 @@
 use super::section::{Section, Tone};
 use super::sheet::{PUT_BACK, Sheet, SheetRow, Transition, UNUSUAL};
 
-/// The sheet at a glance: no findings before the class, no cues of body and movement, no layers one by one, no other springs; of the rules only what
+/// The sheet at a glance: no findings before the class, no cues of body and movement, no layers one by one, no key of the springs and no other ones; of the rules only what
 /// has to be looked at.
 pub fn glance(sheet: &Sheet) -> Sheet {
     let mut short = sheet.clone();
@@ -14,6 +14,7 @@ pub fn glance(sheet: &Sheet) -> Sheet {
     if !short.rows.is_empty() {
         short.opening.clear();
     }
+    short.springs.clear();
     short.rows.iter_mut().for_each(row);
     if let Some(reset) = &mut short.reset {
         transition(reset);
