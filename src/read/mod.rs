@@ -22,6 +22,7 @@ mod movement_fields;
 pub mod names;
 mod nearer;
 mod not_a_movement;
+mod positions;
 pub mod quick_list;
 mod side_by_side;
 pub mod spreadsheet;
