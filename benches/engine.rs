@@ -8,7 +8,7 @@ use std::sync::Arc;
 use std::sync::atomic::{AtomicBool, Ordering};
 
 use divan::Bencher;
-use segue::answer::{Form, Prepared, Texts, prepare};
+use segue::answer::{ClassFormat, Prepared, Texts, prepare};
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::read::brief::Known;
@@ -73,10 +73,10 @@ fn texts(file: &File) -> Texts {
             name: file.to_string(),
             text: text(file),
         }),
-        form: if file.0.extension().is_some_and(|e| e == "toml") {
-            Form::Brief
+        format: if file.0.extension().is_some_and(|e| e == "toml") {
+            ClassFormat::Brief
         } else {
-            Form::List
+            ClassFormat::List
         },
         known: known(),
         apparatus: None,

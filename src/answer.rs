@@ -11,24 +11,24 @@ use crate::explain::allowance::Allowance;
 use crate::explain::conflict::{Conflict, conflict};
 use crate::explain::explanation::{Explanation, explanation};
 use crate::explain::relaxation::{Relaxations, relaxations};
+use crate::orders::swaps::{Swap, lists, swapped};
 use crate::problem::Problem;
 use crate::read::brief::{Known, brief as read_brief};
-use crate::read::quick_list::quick_list;
-use crate::read::spreadsheet::spreadsheet;
+use crate::read::list::quick_list;
+use crate::read::table::spreadsheet;
 use crate::read::what_if::{Wanted, changed};
 use crate::score::{Evaluation, evaluate};
 use crate::search::budget::Limits;
 use crate::search::outcome::{Ended, Outcome, Plan, Progress};
 use crate::search::{best_setups, solve};
 use crate::source::Source;
-use crate::week::swaps::{Swap, lists, swapped};
 
 /// How many states the set-ups of her own order may take: the same on every machine. Where it was interrupted it is soon over.
 pub const OWN_ORDER: u64 = 150_000;
 
 /// How a class is written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Form {
+pub enum ClassFormat {
     /// A brief in TOML.
     Brief,
     /// A plain list, one movement a line.
@@ -43,7 +43,7 @@ pub struct Texts {
     /// What she wrote.
     pub class: Arc<Source>,
     /// How it is written.
-    pub form: Form,
+    pub format: ClassFormat,
     /// Movements, machines and kept blocks.
     pub known: Known,
     /// Id of the machine to plan on, whatever the brief says.
@@ -105,10 +105,10 @@ pub struct AsGiven {
 /// All mistakes and notes, if there is a mistake.
 pub fn prepare(texts: &Texts) -> Result<Prepared, Vec<Diagnostic>> {
     let machine = texts.apparatus.as_deref();
-    let read = match texts.form {
-        Form::Brief => read_brief(&texts.class, &texts.known, machine),
-        Form::List => quick_list(&texts.class, &texts.known, machine),
-        Form::Table => spreadsheet(&texts.class, &texts.known, machine),
+    let read = match texts.format {
+        ClassFormat::Brief => read_brief(&texts.class, &texts.known, machine),
+        ClassFormat::List => quick_list(&texts.class, &texts.known, machine),
+        ClassFormat::Table => spreadsheet(&texts.class, &texts.known, machine),
     };
     let mut notes = texts.noticed.clone();
     notes.extend(read.diagnostics);
@@ -411,7 +411,7 @@ pub fn explain(
 /// Single changes to a brief that make an order possible. A list or a table has no lines for rules, so nothing is tried with it.
 fn eased(prepared: &Prepared, conflict: &Conflict, allowance: &mut Allowance) -> Relaxations {
     let texts = &prepared.texts;
-    if texts.form != Form::Brief {
+    if texts.format != ClassFormat::Brief {
         return Relaxations::default();
     }
     let reread = |text: &str| {

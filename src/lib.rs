@@ -1,7 +1,7 @@
 //! segue turns a loose list of movements into a class that flows.
 //!
 //! The words of the trade go in at the top ([`read`], [`brief`], [`rules`]), are compiled to one small table of integers
-//! ([`compile`], [`problem`]), are solved there ([`search`]) and come back out as words ([`plan`], [`explain`], [`report`], [`page`]).
+//! ([`compile`], [`problem`]), are solved there ([`search`]) and come back out as words ([`lesson`], [`explain`], [`report`], [`page`]).
 //! Every arrow points down, and every answer is scored again by code that does not share the solver's ([`score`]).
 
 pub mod diagnostic;
@@ -22,9 +22,9 @@ pub mod spotter;
 
 pub mod answer;
 pub mod explain;
+pub mod lesson;
+pub mod orders;
 pub mod page;
-pub mod plan;
 pub mod report;
-pub mod week;
 
 pub mod cli;

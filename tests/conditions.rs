@@ -8,12 +8,12 @@ use std::sync::Arc;
 
 use segue::brief::{Brief, Condition, Treatment};
 use segue::compile::{Compiled, compile};
+use segue::lesson::conditions::{InTheRoom, in_the_room};
 use segue::model::apparatus::Apparatus;
 use segue::model::caution::Caution;
 use segue::model::condition;
 use segue::model::movement::{Movement, Phase, SpringNeed};
 use segue::model::springs::SpringSet;
-use segue::plan::conditions::{InTheRoom, in_the_room};
 use segue::problem::timeline::Timeline;
 use segue::read::brief::{Known, brief};
 use segue::read::built_in::models;

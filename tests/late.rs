@@ -7,13 +7,13 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use oracle::random::{Size, problem};
+use segue::orders::late::{Begun, Late, Rest, late, rest};
 use segue::problem::Problem;
 use segue::problem::demand::Kind;
 use segue::problem::without::without;
 use segue::score::{Evaluation, evaluate};
 use segue::search::budget::Limits;
 use segue::search::solve;
-use segue::week::late::{Begun, Late, Rest, late, rest};
 
 const SMALL: Size = Size {
     timed: 5,

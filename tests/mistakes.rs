@@ -5,7 +5,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, LazyLock};
 
-use segue::answer::{Form, Texts, prepare};
+use segue::answer::{ClassFormat, Texts, prepare};
 use segue::diagnostic::{Code, Diagnostic};
 use segue::read::brief::Known;
 use segue::read::built_in::{Group, models};
@@ -247,9 +247,9 @@ fn mistakes(name: &str) -> Vec<Diagnostic> {
             name: name.into(),
             text: fs::read_to_string(folder().join(name)).unwrap(),
         }),
-        form: match name.ends_with(".txt") {
-            true => Form::List,
-            false => Form::Brief,
+        format: match name.ends_with(".txt") {
+            true => ClassFormat::List,
+            false => ClassFormat::Brief,
         },
         known: KNOWN.clone(),
         apparatus: None,

@@ -6,7 +6,7 @@ use std::path::Path;
 use std::sync::{Arc, LazyLock};
 
 use proptest::prelude::{ProptestConfig, prop_assert, proptest};
-use segue::answer::{Form, Texts, prepare};
+use segue::answer::{ClassFormat, Texts, prepare};
 use segue::diagnostic::Diagnostic;
 use segue::exchange::{problem_file, solution_file};
 use segue::read::brief::Known;
@@ -99,10 +99,10 @@ proptest! {
         let text = mutilated(text, at, length, put_in);
         let texts = Texts {
             class: Arc::new(Source { name: name.clone(), text }),
-            form: match name.rsplit_once('.') {
-                Some((_, "txt")) => Form::List,
-                Some((_, "csv")) => Form::Table,
-                _ => Form::Brief,
+            format: match name.rsplit_once('.') {
+                Some((_, "txt")) => ClassFormat::List,
+                Some((_, "csv")) => ClassFormat::Table,
+                _ => ClassFormat::Brief,
             },
             known: KNOWN.clone(),
             apparatus: None,

@@ -8,6 +8,9 @@ use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
 use oracle::random::{Size, problem};
+use segue::orders::difference::Measure;
+use segue::orders::moves::{fewest_moves, pieces};
+use segue::orders::nearest::{nearest, nearest_from};
 use segue::problem::Problem;
 use segue::problem::demand::precede::Precede;
 use segue::problem::demand::{Demand, Kind};
@@ -15,9 +18,6 @@ use segue::problem::without::without;
 use segue::score::evaluate;
 use segue::search::budget::Limits;
 use segue::search::{best_setups, solve};
-use segue::week::difference::Measure;
-use segue::week::moves::{fewest_moves, pieces};
-use segue::week::nearest::{nearest, nearest_from};
 
 const SMALL: Size = Size {
     timed: 4,

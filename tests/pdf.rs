@@ -10,7 +10,7 @@ use std::process::{Command, Output};
 use assert_cmd::prelude::*;
 use lopdf::{Document, Object, ObjectId};
 use proptest::prelude::*;
-use segue::page::form::Density;
+use segue::page::format::Density;
 use segue::page::pdf::sketch::{HEIGHT, Ink, MARGIN, Mark, Sketch, WIDTH};
 use segue::page::pdf::{lacking, sketch};
 use segue::report::section::{Line, Section};

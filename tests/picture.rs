@@ -5,12 +5,12 @@ use std::sync::Arc;
 
 use askama::Template;
 use proptest::prelude::*;
-use segue::answer::{Form, Texts, plan, prepare};
+use segue::answer::{ClassFormat, Texts, plan, prepare};
 use segue::page::letters::width;
 use segue::page::picture::{Picture, WIDTH, parts, picture};
 use segue::read::brief::Known;
 use segue::read::built_in::models;
-use segue::report::strip::{Stretch, Strip, strip};
+use segue::report::timeline::{Stretch, Timeline, strip};
 use segue::search::budget::Limits;
 use segue::source::Source;
 
@@ -77,9 +77,9 @@ fn every_scenario_has_a_sound_picture_that_says_all_its_steps() {
     };
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
-        let form = match path.extension().and_then(|e| e.to_str()) {
-            Some("toml") => Form::Brief,
-            Some("txt") => Form::List,
+        let format = match path.extension().and_then(|e| e.to_str()) {
+            Some("toml") => ClassFormat::Brief,
+            Some("txt") => ClassFormat::List,
             Some(_) | None => continue,
         };
         let texts = Texts {
@@ -87,7 +87,7 @@ fn every_scenario_has_a_sound_picture_that_says_all_its_steps() {
                 name: path.display().to_string(),
                 text: std::fs::read_to_string(&path).unwrap(),
             }),
-            form,
+            format,
             known: known.clone(),
             apparatus: None,
             noticed: Vec::new(),
@@ -119,7 +119,7 @@ fn words() -> impl Strategy<Value = String> {
     "[A-Za-zäéß&<>\" ,-]{1,70}".prop_map(|s| format!("a{s}"))
 }
 
-fn made_up(steps: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Strip> {
+fn made_up(steps: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Timeline> {
     let lanes = proptest::collection::vec("[a-z ]{3,12}", 0..9);
     (lanes, steps, words(), words()).prop_flat_map(|(lanes, n, title, about)| {
         let set_to = proptest::collection::vec(0..3usize, lanes.len());
@@ -131,7 +131,7 @@ fn made_up(steps: std::ops::RangeInclusive<usize>) -> impl Strategy<Value = Stri
             0.0..14.0,
             set_to,
         );
-        proptest::collection::vec(stretch, n).prop_map(move |rows| Strip {
+        proptest::collection::vec(stretch, n).prop_map(move |rows| Timeline {
             title: title.clone(),
             about: about.clone(),
             says: "Some steps in some minutes.".into(),
@@ -215,14 +215,14 @@ fn letters_are_measured_no_narrower_than_they_are() {
 }
 
 /// The class in a brief, planned.
-fn planned(text: &str) -> Strip {
+fn planned(text: &str) -> Timeline {
     let built_in = models(&[]);
     let texts = Texts {
         class: Arc::new(Source {
             name: "class.toml".into(),
             text: text.into(),
         }),
-        form: Form::Brief,
+        format: ClassFormat::Brief,
         known: Known {
             catalogue: built_in.catalogue,
             apparatus: built_in.apparatus,

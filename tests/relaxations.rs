@@ -3,7 +3,7 @@
 
 use std::sync::Arc;
 
-use segue::answer::{Answer, Form, Texts, plan, prepare};
+use segue::answer::{Answer, ClassFormat, Texts, plan, prepare};
 use segue::explain::easing::Easing;
 use segue::explain::edit::Change;
 use segue::read::brief::Known;
@@ -18,7 +18,7 @@ fn answer(text: &str) -> Answer {
             name: "class.toml".into(),
             text: text.into(),
         }),
-        form: Form::Brief,
+        format: ClassFormat::Brief,
         known: Known {
             catalogue: models.catalogue,
             apparatus: models.apparatus,

@@ -11,7 +11,7 @@ use segue::problem::check::check;
 use segue::problem::step::Side;
 use segue::read::brief::{Known, brief};
 use segue::read::built_in::models;
-use segue::read::quick_list::quick_list;
+use segue::read::list::quick_list;
 use segue::rules::ledger::RuleName;
 use segue::source::Source;
 

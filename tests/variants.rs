@@ -6,14 +6,14 @@ mod oracle;
 use std::collections::BTreeMap;
 
 use oracle::random::{Size, problem};
+use segue::orders::difference::{Difference, Measure};
+use segue::orders::every::every;
+use segue::orders::vary::{List, Short, Sureness, Week, Wish, vary, vary_any};
 use segue::problem::Problem;
 use segue::problem::demand::precede::Precede;
 use segue::problem::demand::{Demand, Kind};
 use segue::score::evaluate;
 use segue::search::budget::Limits;
-use segue::week::difference::{Difference, Measure};
-use segue::week::every::every;
-use segue::week::vary::{List, Short, Sureness, Week, Wish, vary, vary_any};
 
 const SMALL: Size = Size {
     timed: 4,

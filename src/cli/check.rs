@@ -2,8 +2,8 @@
 
 use super::args::Check;
 use super::ending::{End, Refusal};
-use super::outputs::Voice;
 use super::own;
+use super::voice::Voice;
 use crate::answer::{as_given, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::report::{audit, json, terminal};

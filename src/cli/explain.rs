@@ -6,10 +6,10 @@ use std::time::Duration;
 
 use super::args::Explain;
 use super::ending::{End, Refusal};
-use super::outputs::Voice;
 use super::own;
 use super::plan::end_of;
 use super::search::patient;
+use super::voice::Voice;
 use crate::answer::{explain, prepare};
 use crate::report::{explained, explained_json, sheet, terminal};
 

@@ -5,12 +5,12 @@ use petgraph::graph::DiGraph;
 
 use super::args::{Export, Format};
 use super::ending::{End, Refusal};
-use super::outputs::Voice;
 use super::own;
+use super::voice::Voice;
 use crate::answer::prepare;
 use crate::compile::Compiled;
 use crate::exchange::problem_file;
-use crate::plan::breach::name_of;
+use crate::lesson::breach::name_of;
 use crate::problem::Problem;
 use crate::score::way;
 

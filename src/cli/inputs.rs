@@ -5,12 +5,12 @@ use std::io::Read;
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::answer::{Form, Texts};
+use crate::answer::{ClassFormat, Texts};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
-use crate::read::apparatus::apparatus;
 use crate::read::brief::Known;
-use crate::read::spreadsheet;
+use crate::read::machine::apparatus;
+use crate::read::table;
 use crate::source::{Source, Span};
 
 /// The name that stands for standard input.
@@ -180,7 +180,7 @@ pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
         return Err(json);
     }
     Ok(Texts {
-        form: form(path, &class.text),
+        format: format(path, &class.text),
         class,
         known,
         apparatus: None,
@@ -190,23 +190,23 @@ pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
 
 /// How a class is written: by the ending of its name; on standard input and under other names a line of headings makes it a table, a `[heading]` or a `key = value` line at the
 /// top a brief.
-fn form(path: &Path, text: &str) -> Form {
+fn format(path: &Path, text: &str) -> ClassFormat {
     if path.extension() == Some(OsStr::new("toml")) {
-        return Form::Brief;
+        return ClassFormat::Brief;
     }
     if path.extension() == Some(OsStr::new("txt")) {
-        return Form::List;
+        return ClassFormat::List;
     }
-    if path.extension() == Some(OsStr::new("csv")) || spreadsheet::is_one(text) {
-        return Form::Table;
+    if path.extension() == Some(OsStr::new("csv")) || table::is_one(text) {
+        return ClassFormat::Table;
     }
     let first = text
         .lines()
         .map(str::trim)
         .find(|line| !line.is_empty() && !line.starts_with('#'));
     match first {
-        Some(line) if line.starts_with('[') || line.contains('=') => Form::Brief,
-        Some(_) | None => Form::List,
+        Some(line) if line.starts_with('[') || line.contains('=') => ClassFormat::Brief,
+        Some(_) | None => ClassFormat::List,
     }
 }
 
@@ -240,11 +240,17 @@ mod tests {
 
     #[test]
     fn a_class_is_a_brief_by_its_name_or_by_its_first_line() {
-        assert_eq!(form(Path::new("a.toml"), "swan"), Form::Brief);
-        assert_eq!(form(Path::new("a.txt"), "title = 1"), Form::List);
-        assert_eq!(form(Path::new("-"), "# mine\n\ntitle = \"x\""), Form::Brief);
-        assert_eq!(form(Path::new("-"), "# mine\nswan\n"), Form::List);
-        assert_eq!(form(Path::new("-"), "movement,side\nswan,\n"), Form::Table);
-        assert_eq!(form(Path::new("a.csv"), "swan\n"), Form::Table);
+        assert_eq!(format(Path::new("a.toml"), "swan"), ClassFormat::Brief);
+        assert_eq!(format(Path::new("a.txt"), "title = 1"), ClassFormat::List);
+        assert_eq!(
+            format(Path::new("-"), "# mine\n\ntitle = \"x\""),
+            ClassFormat::Brief
+        );
+        assert_eq!(format(Path::new("-"), "# mine\nswan\n"), ClassFormat::List);
+        assert_eq!(
+            format(Path::new("-"), "movement,side\nswan,\n"),
+            ClassFormat::Table
+        );
+        assert_eq!(format(Path::new("a.csv"), "swan\n"), ClassFormat::Table);
     }
 }

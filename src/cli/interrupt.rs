@@ -8,7 +8,7 @@ use std::sync::atomic::{AtomicBool, Ordering};
 use std::sync::{Arc, LazyLock};
 
 use super::ending::INTERRUPTED;
-use super::outputs::Voice;
+use super::voice::Voice;
 
 /// Set by the signal; the searches look at it.
 static ASKED: LazyLock<Arc<AtomicBool>> = LazyLock::new(Arc::default);

@@ -2,12 +2,14 @@
 
 use super::args::Keep;
 use super::ending::{End, Refusal};
-use super::outputs::Voice;
 use super::own;
 use super::plan::{PATIENCE, print};
 use super::search::patient;
+use super::voice::Voice;
 use crate::answer::{Answer, AsGiven, Prepared, concluded, plan, prepare};
 use crate::explain::verdict::why;
+use crate::orders::moves::fewest_moves;
+use crate::orders::nearest::{keeping, nearest_from};
 use crate::problem::without::without;
 use crate::report::own_order::OwnOrder;
 use crate::report::{own_order, own_order_json, terminal};
@@ -15,8 +17,6 @@ use crate::score::evaluate;
 use crate::search::budget::Limits;
 use crate::search::outcome::{Plan, Progress};
 use crate::search::solve;
-use crate::week::moves::fewest_moves;
-use crate::week::nearest::{keeping, nearest_from};
 
 /// Reads, plans, compares, prints.
 ///

@@ -2,16 +2,16 @@
 
 use super::args::Late;
 use super::ending::{End, Refusal};
-use super::files::{Document, Files};
-use super::outputs::Voice;
+use super::outputs::{Document, Files};
 use super::own;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
+use super::voice::Voice;
 use crate::answer::{plan, prepare};
 use crate::explain::verdict::why;
+use crate::orders::late::{Begun, late, not_begun};
 use crate::report::{rest, rest_json, terminal};
 use crate::search::outcome::Outcome;
-use crate::week::late::{Begun, late, not_begun};
 
 /// Reads, plans, plans the rest, prints.
 ///
@@ -68,7 +68,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
             title: &drawn.title,
             sheets: std::slice::from_ref(&drawn),
             json: &as_json,
-            strips: &Vec::new,
+            timelines: &Vec::new,
         })
     });
     let look = terminal::Look {

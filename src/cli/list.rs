@@ -4,8 +4,8 @@ use serde_json::{Value, json};
 
 use super::args::{List, PhaseWord, Show, SpineWord};
 use super::ending::{End, Refusal};
-use super::outputs::Voice;
 use super::own;
+use super::voice::Voice;
 use crate::model::apparatus::Apparatus;
 use crate::model::apparatus::BOX;
 use crate::model::caution::Caution;

@@ -6,8 +6,8 @@ mod check;
 mod ending;
 mod explain;
 mod export;
-mod files;
-mod in_force;
+mod own_files;
+
 mod inputs;
 mod interrupt;
 mod keep;
@@ -23,6 +23,7 @@ mod search;
 mod solve;
 mod try_out;
 mod vary;
+mod voice;
 
 use std::process::ExitCode;
 
@@ -30,7 +31,7 @@ use clap::Parser;
 
 use args::{Args, Command};
 use ending::{BAD_INPUT, End, INTERRUPTED, NO, Refusal};
-use outputs::Voice;
+use voice::Voice;
 
 /// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted.
 pub fn main() -> ExitCode {
@@ -39,7 +40,7 @@ pub fn main() -> ExitCode {
         colour: args.color,
         quiet: args.quiet,
     };
-    outputs::log(args.verbose, voice);
+    voice::log(args.verbose, voice);
     if searches(&args.command) {
         interrupt::listen(voice);
     }
@@ -53,7 +54,7 @@ pub fn main() -> ExitCode {
         Command::Check(args) => check::run(args, voice),
         Command::List(args) => list::list(args, voice),
         Command::Show(args) => list::show(args, voice),
-        Command::Files(args) => in_force::run(args, voice),
+        Command::Files(args) => own_files::run(args, voice),
         Command::Export(args) => export::run(args, voice),
         Command::Solve(args) => solve::run(args, voice),
         Command::Schema(args) => schema::run(args, voice),

@@ -7,8 +7,8 @@ use clap::CommandFactory as _;
 
 use super::args::{Args, Completions, New};
 use super::ending::{End, Refusal};
-use super::files;
-use super::outputs::Voice;
+use super::outputs;
+use super::voice::Voice;
 
 /// The brief that is written.
 const BRIEF: &str = include_str!("../read/new_brief.toml");
@@ -34,7 +34,7 @@ pub fn brief(args: &New, voice: Voice) -> Result<End, Refusal> {
             file.display()
         )));
     }
-    files::put(file, BRIEF.as_bytes(), args.force)
+    outputs::put(file, BRIEF.as_bytes(), args.force)
         .map_err(|why| Refusal::Usage(format!("{} could not be written: {why}", file.display())))?;
     voice.answer(&next(file))?;
     Ok(End::Done)

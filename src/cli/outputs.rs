@@ -1,170 +1,325 @@
-//! Standard output and standard error: colour, width, progress, and silence where the reader has gone.
+//! Run sheets as files: all refusals before the search begins; written beside and renamed, so that no file is ever half written.
 
-use std::io::{self, IsTerminal, Write};
+use std::io::Write as _;
+use std::path::{Path, PathBuf};
 
-use anstream::{AutoStream, ColorChoice};
-use indicatif::{ProgressBar, ProgressStyle};
+use askama::Template as _;
 
-use super::args::Colour;
-use crate::diagnostic::Diagnostic;
-use crate::report::mistakes::{Paint, draw};
-use crate::search::outcome::Progress;
+use super::args::Paper;
+use super::ending::Refusal;
+use crate::page::calendar::{self, When};
+use crate::page::format::{Density, FileFormat};
+#[cfg(feature = "pdf")]
+use crate::page::pdf;
+use crate::page::{csv, html, markdown, picture};
+use crate::report::glance::glance;
+use crate::report::sheet::Sheet;
+use crate::report::terminal;
+use crate::report::timeline::Timeline;
 
-/// Columns where nobody says how wide it is.
-const COLUMNS: usize = 80;
-/// The widest that a sheet is drawn.
-const WIDEST: usize = 110;
-
-/// How this run talks.
-#[derive(Debug, Clone, Copy)]
-pub struct Voice {
-    /// When to use colour.
-    pub colour: Colour,
-    /// Whether to keep silent on the way.
-    pub quiet: bool,
+/// The files that were asked for, each with its form.
+pub(super) struct Files {
+    wanted: Vec<(PathBuf, FileFormat)>,
+    force: bool,
+    density: Density,
 }
 
-impl Voice {
-    fn choice(self) -> ColorChoice {
-        match self.colour {
-            Colour::Auto => ColorChoice::Auto,
-            Colour::Always => ColorChoice::Always,
-            Colour::Never => ColorChoice::Never,
-        }
-    }
+/// What is written: a class, or what there is to say of several and then each of them.
+pub(super) struct Document<'a> {
+    /// What it is called.
+    pub(super) title: &'a str,
+    /// The run sheets.
+    pub(super) sheets: &'a [Sheet],
+    /// The same for programs.
+    pub(super) json: &'a dyn Fn() -> String,
+    /// What the pictures of them say, one for each sheet that has an order.
+    pub(super) timelines: &'a dyn Fn() -> Vec<Option<Timeline>>,
+}
 
-    /// Columns of standard output: those of the terminal, else `COLUMNS` of the environment, else 80.
-    pub fn columns(self) -> usize {
-        let asked = std::env::var("COLUMNS")
-            .ok()
-            .and_then(|c| c.parse::<usize>().ok());
-        let terminal = io::stdout()
-            .is_terminal()
-            .then(terminal_size::terminal_size)
-            .flatten()
-            .map(|(width, _)| usize::from(width.0));
-        terminal.or(asked).unwrap_or(COLUMNS).min(WIDEST)
-    }
+/// A file before it is written.
+struct Drawn {
+    bytes: Vec<u8>,
+    /// Letters that could not be drawn.
+    lacking: Vec<char>,
+}
 
-    /// Prints the answer. A closed pipe is no error: whoever reads has seen enough.
+/// Columns of the run sheet in a calendar.
+const COLUMNS: usize = 72;
+
+impl Files {
+    /// The files, if all of them can be written as far as can be told now.
     ///
     /// # Errors
-    /// What kept it from being written, a closed pipe aside.
-    pub fn answer(self, text: &str) -> io::Result<()> {
-        let stdout = io::stdout();
-        let mut out = AutoStream::new(stdout.lock(), resolved(self.choice(), &io::stdout()));
-        let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
-        match written {
-            Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Ok(()),
-            other => other,
-        }
-    }
-
-    /// Prints diagnostics on standard error; notes only where it may talk.
-    pub fn diagnostics(self, diagnostics: &[Diagnostic]) {
-        let said: Vec<Diagnostic> = diagnostics
-            .iter()
-            .filter(|d| d.is_mistake() || !self.quiet)
-            .cloned()
-            .collect();
-        if said.is_empty() {
-            return;
-        }
-        let stderr = io::stderr();
-        let paint = match resolved(self.choice(), &stderr) {
-            ColorChoice::Always | ColorChoice::AlwaysAnsi => Paint::Coloured,
-            ColorChoice::Auto | ColorChoice::Never => Paint::Plain,
-        };
-        let text = draw(&said, paint, COLUMNS.max(self.columns()));
-        // Nothing is left to tell anybody if standard error is gone.
-        let _ = stderr.lock().write_all(text.as_bytes());
-    }
-
-    /// Prints one line on standard error.
-    pub fn complain(self, text: &str) {
-        let _ = writeln!(io::stderr().lock(), "segue: {text}");
-    }
-
-    /// A line that shows how a search goes, on a terminal only.
-    pub fn progress(self) -> ProgressLine {
-        // A line that moves would be torn by what is logged.
-        let logged = tracing::enabled!(tracing::Level::INFO);
-        if self.quiet || logged || !io::stderr().is_terminal() {
-            return ProgressLine { bar: None };
-        }
-        let bar = ProgressBar::new_spinner();
-        let style = ProgressStyle::with_template("{spinner} {elapsed} {msg}")
-            .expect("the template of the progress line is well formed");
-        bar.set_style(style);
-        bar.enable_steady_tick(std::time::Duration::from_millis(120));
-        ProgressLine { bar: Some(bar) }
-    }
-}
-
-/// Logs on standard error: nothing, what is done, or every step of the search.
-pub fn log(verbose: u8, voice: Voice) {
-    let most = match verbose {
-        0 => return,
-        1 => tracing::Level::INFO,
-        _ => tracing::Level::DEBUG,
-    };
-    let colour = resolved(voice.choice(), &io::stderr());
-    tracing_subscriber::fmt()
-        .with_max_level(most)
-        .with_writer(io::stderr)
-        .with_ansi(matches!(
-            colour,
-            ColorChoice::Always | ColorChoice::AlwaysAnsi
-        ))
-        .with_target(false)
-        .with_timer(tracing_subscriber::fmt::time::uptime())
-        .init();
-}
-
-/// What `Auto` comes to for a stream.
-fn resolved<S: anstream::stream::RawStream>(choice: ColorChoice, stream: &S) -> ColorChoice {
-    match choice {
-        ColorChoice::Auto => AutoStream::choice(stream),
-        other => other,
-    }
-}
-
-/// The line that shows how a search goes; gone when dropped.
-pub struct ProgressLine {
-    bar: Option<ProgressBar>,
-}
-
-impl ProgressLine {
-    /// Shows what is done now.
-    pub fn say(&self, what: &'static str) {
-        if let Some(bar) = &self.bar {
-            bar.set_message(what);
-        }
-    }
-
-    /// Shows news.
-    pub fn show(&self, news: &Progress) {
-        let Some(bar) = &self.bar else { return };
-        let found = match (news.score, news.bound) {
-            (Some(score), Some(bound)) if score > 0 => {
-                let settled = 100 * bound.clamp(0, score) / score;
-                format!("an order found, {settled} % settled")
+    /// Everything that speaks against it, all at once.
+    pub(super) fn new(asked: &[PathBuf], force: bool, density: Density) -> Result<Self, Refusal> {
+        let mut wrong = Vec::new();
+        let mut wanted: Vec<(PathBuf, FileFormat)> = Vec::new();
+        for file in asked {
+            let shown = file.display();
+            match FileFormat::of(file) {
+                None => wrong.push(format!(
+                    "{shown}: the ending says what is written; it must be {}",
+                    FileFormat::endings(|_| true)
+                )),
+                Some(_) if wanted.iter().any(|(f, _)| f == file) => {
+                    wrong.push(format!("{shown} is named twice"));
+                }
+                Some(form) => wanted.push((file.clone(), form)),
             }
-            (Some(_), _) => "an order found".to_owned(),
-            (None, _) => "looking for an order".to_owned(),
-        };
-        bar.set_message(if news.phase.is_empty() {
-            found
+            if file.is_dir() {
+                wrong.push(format!("{shown} is a folder"));
+            } else if file.exists() && !force {
+                wrong.push(format!(
+                    "{shown} is there already; with --force it is overwritten"
+                ));
+            }
+            if !folder(file).is_dir() {
+                wrong.push(format!(
+                    "{shown}: there is no folder {}",
+                    folder(file).display()
+                ));
+            }
+        }
+        if wrong.is_empty() {
+            Ok(Self {
+                wanted,
+                force,
+                density,
+            })
         } else {
-            format!("{found} ({})", news.phase)
-        });
+            Err(Refusal::Usage(wrong.join("\n       ")))
+        }
+    }
+
+    /// The same, from the command line.
+    ///
+    /// # Errors
+    /// As [`Files::new`].
+    pub(super) fn of(paper: &Paper) -> Result<Self, Refusal> {
+        let density = if paper.glance {
+            Density::Glance
+        } else {
+            Density::Full
+        };
+        Self::new(&paper.out, paper.force, density)
+    }
+
+    /// Refuses to write over a class that is read, even where files may be overwritten.
+    ///
+    /// # Errors
+    /// Each file that is one.
+    pub(super) fn spare(&self, classes: &[&Path]) -> Result<(), Refusal> {
+        let real: Vec<PathBuf> = classes
+            .iter()
+            .filter_map(|c| c.canonicalize().ok())
+            .collect();
+        let is_class = |file: &Path| file.canonicalize().is_ok_and(|f| real.contains(&f));
+        let wrong: Vec<String> = (self.wanted.iter())
+            .filter(|(file, _)| is_class(file))
+            .map(|(file, _)| {
+                format!(
+                    "{} is the class itself; write to another file",
+                    file.display()
+                )
+            })
+            .collect();
+        all_well(&wrong)
+    }
+
+    /// Whether no file was asked for.
+    pub(super) fn none(&self) -> bool {
+        self.wanted.is_empty()
+    }
+
+    /// Refuses a calendar of a class without a date.
+    ///
+    /// # Errors
+    /// What the brief lacks.
+    pub(super) fn fit(&self, date: Option<&str>) -> Result<(), Refusal> {
+        let calendar = self.wanted.iter().find(|(_, f)| *f == FileFormat::Calendar);
+        match (calendar, date) {
+            (Some((file, _)), None) => Err(Refusal::Usage(format!(
+                "{}: a calendar needs to know when the class is; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the class",
+                file.display()
+            ))),
+            (Some((file, _)), Some(date)) if When::read(date).is_none() => {
+                Err(Refusal::Usage(format!(
+                    "{}: `{date}` is not a date that a calendar can hold; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the class",
+                    file.display()
+                )))
+            }
+            (Some(_), Some(_)) | (None, _) => Ok(()),
+        }
+    }
+
+    /// Refuses pictures, where only a part of a class is there to be drawn.
+    ///
+    /// # Errors
+    /// The first of them.
+    pub(super) fn hold_no_picture(&self) -> Result<(), Refusal> {
+        match self
+            .wanted
+            .iter()
+            .find(|(_, form)| *form == FileFormat::Picture)
+        {
+            Some((file, _)) => Err(Refusal::Usage(format!(
+                "{}: a picture shows a whole class, not the rest of one",
+                file.display()
+            ))),
+            None => Ok(()),
+        }
+    }
+
+    /// Refuses forms that hold one class alone.
+    ///
+    /// # Errors
+    /// Each file of such a form.
+    pub(super) fn hold_several(&self) -> Result<(), Refusal> {
+        let alone = self.wanted.iter().filter(|(_, form)| !form.holds_several());
+        let wrong: Vec<String> = alone
+            .map(|(file, _)| {
+                format!(
+                    "{}: this form holds one class; several go into {}",
+                    file.display(),
+                    FileFormat::endings(FileFormat::holds_several)
+                )
+            })
+            .collect();
+        all_well(&wrong)
+    }
+
+    /// Writes them all. Names what was written.
+    ///
+    /// # Errors
+    /// Each file that could not be written, and why; the others are written.
+    pub(super) fn write(&self, document: &Document<'_>) -> Result<Vec<String>, String> {
+        let short: Vec<Sheet>;
+        let document = match self.density {
+            Density::Full => document,
+            Density::Glance => {
+                short = document.sheets.iter().map(glance).collect();
+                &Document {
+                    sheets: &short,
+                    ..*document
+                }
+            }
+        };
+        let (mut names, mut wrong) = (Vec::new(), Vec::new());
+        for (file, form) in &self.wanted {
+            let shown = file.display();
+            let written = self.drawn(*form, document).and_then(|drawn| {
+                put(file, &drawn.bytes, self.force)?;
+                Ok(drawn.lacking)
+            });
+            match written {
+                Ok(lacking) if lacking.is_empty() => names.push(shown.to_string()),
+                Ok(lacking) => names.push(format!(
+                    "{shown} (a sign stands for letters that its face lacks: {})",
+                    lacking.iter().collect::<String>()
+                )),
+                Err(why) => wrong.push(format!("{shown} could not be written: {why}")),
+            }
+        }
+        if wrong.is_empty() {
+            Ok(names)
+        } else {
+            Err(wrong.join("\n       "))
+        }
+    }
+
+    fn drawn(&self, form: FileFormat, document: &Document<'_>) -> Result<Drawn, String> {
+        let sheets = document.sheets;
+        let sheet = &sheets[0];
+        let bytes = match form {
+            FileFormat::Html => {
+                let timelines = match self.density {
+                    Density::Full => (document.timelines)(),
+                    Density::Glance => Vec::new(),
+                };
+                html::page(document.title, sheets, &timelines, self.density)
+                    .map_err(|e| e.to_string())?
+                    .into_bytes()
+            }
+            FileFormat::Markdown => {
+                let texts = sheets.iter().map(markdown::text);
+                texts.collect::<Vec<_>>().join("\n").into_bytes()
+            }
+            FileFormat::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
+            FileFormat::Json => (document.json)().into_bytes(),
+            FileFormat::Picture => {
+                let strip = (document.timelines)().into_iter().flatten().next();
+                let strip = strip.ok_or("there is no order to draw")?;
+                let drawn = picture::picture(&strip).render();
+                drawn.map_err(|e| e.to_string())?.into_bytes()
+            }
+            #[cfg(feature = "pdf")]
+            FileFormat::Pdf => {
+                let timelines = (document.timelines)();
+                let timelines = timelines.iter().map(Option::as_ref);
+                let classes: Vec<pdf::Class<'_>> = sheets
+                    .iter()
+                    .zip(timelines.chain(std::iter::repeat(None)))
+                    .collect();
+                let sketch = pdf::sketch(document.title, &classes, self.density)?;
+                return Ok(Drawn {
+                    bytes: pdf::file(&sketch)?,
+                    lacking: pdf::lacking(&sketch)?,
+                });
+            }
+            FileFormat::Calendar => {
+                let when = sheet.date.as_deref().and_then(When::read);
+                let when = when.ok_or("the class has no date")?;
+                let look = terminal::Look {
+                    columns: COLUMNS,
+                    teaching: self.density == Density::Full,
+                };
+                let drawn = terminal::sheet(sheet, look);
+                let plain = anstream::adapter::strip_str(&drawn).to_string();
+                calendar::entry(sheet, &when, plain.trim_end()).into_bytes()
+            }
+        };
+        Ok(Drawn {
+            bytes,
+            lacking: Vec::new(),
+        })
     }
 }
 
-impl Drop for ProgressLine {
-    fn drop(&mut self) {
-        if let Some(bar) = &self.bar {
-            bar.finish_and_clear();
-        }
+/// All that is wrong with what was asked, in one refusal.
+fn all_well(wrong: &[String]) -> Result<(), Refusal> {
+    if wrong.is_empty() {
+        Ok(())
+    } else {
+        Err(Refusal::Usage(wrong.join("\n       ")))
+    }
+}
+
+/// Writes a file beside its place and renames it there.
+pub(super) fn put(file: &Path, bytes: &[u8], force: bool) -> Result<(), String> {
+    let mut making = tempfile::Builder::new();
+    making.prefix(".segue-");
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt as _;
+        // As any new file: what the user's mask leaves of it.
+        making.permissions(std::fs::Permissions::from_mode(0o666));
+    }
+    let mut beside = making
+        .tempfile_in(folder(file))
+        .map_err(|e| e.to_string())?;
+    beside.write_all(bytes).map_err(|e| e.to_string())?;
+    let put = if force {
+        beside.persist(file)
+    } else {
+        beside.persist_noclobber(file)
+    };
+    put.map(|_| ()).map_err(|e| e.error.to_string())
+}
+
+/// The folder that a file stands in.
+fn folder(file: &Path) -> &Path {
+    match file.parent() {
+        Some(folder) if !folder.as_os_str().is_empty() => folder,
+        Some(_) | None => Path::new("."),
     }
 }

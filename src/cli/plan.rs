@@ -7,16 +7,16 @@ use serde_json::{Value, json};
 
 use super::args::Plan;
 use super::ending::{End, Refusal};
-use super::files::{Document, Files};
 use super::inputs;
-use super::outputs::Voice;
+use super::outputs::{Document, Files};
 use super::own;
 use super::search::patient;
+use super::voice::Voice;
 use crate::answer::{Answer, Prepared, Texts, plan, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};
 use crate::explain::verdict::{Verdict, sentence, verdict};
-use crate::report::strip::strip;
+use crate::report::timeline::strip;
 use crate::report::{compared, json, section, sheet, terminal};
 use crate::score::Evaluation;
 use crate::search::budget::Limits;
@@ -69,7 +69,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
             title: &together(&sheets),
             sheets: &sheets,
             json: &as_json,
-            strips: &|| taught.iter().map(|p| strip(&p.answer)).collect(),
+            timelines: &|| taught.iter().map(|p| strip(&p.answer)).collect(),
         })
     });
     let text = if args.json {

@@ -2,7 +2,7 @@
 
 use super::args::Schema;
 use super::ending::{End, Refusal};
-use super::outputs::Voice;
+use super::voice::Voice;
 use crate::read::names::{either, nearest};
 
 macro_rules! shipped {

@@ -2,12 +2,12 @@
 
 use super::args::Try;
 use super::ending::{End, Refusal};
-use super::outputs::Voice;
 use super::own;
 use super::plan::{PATIENCE, end_of};
 use super::search::patient;
+use super::voice::Voice;
 use crate::answer::{prepare, try_out};
-use crate::plan::wording::capital;
+use crate::lesson::wording::capital;
 use crate::read::what_if::Wanted;
 use crate::report::{eased, terminal, tried, tried_json};
 

@@ -2,15 +2,15 @@
 
 use super::args::Vary;
 use super::ending::{End, Refusal};
-use super::files::{Document, Files};
-use super::outputs::Voice;
+use super::outputs::{Document, Files};
 use super::own;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
+use super::voice::Voice;
 use crate::answer::{choice, concluded, prepare};
-use crate::report::strip::{Strip, strip};
+use crate::orders::vary::{List, Wish, vary_any};
+use crate::report::timeline::{Timeline, strip};
 use crate::report::{terminal, varied, varied_json};
-use crate::week::vary::{List, Wish, vary_any};
 
 /// Reads, plans, varies, prints.
 ///
@@ -65,12 +65,12 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
             title: &sheets[0].title,
             sheets: &on_paper,
             json: &as_json,
-            strips: &|| {
+            timelines: &|| {
                 let of_class = |k: usize| {
                     let prepared = &choice.lists[week.lists[k]].prepared;
                     let drawn = strip(&varied::answer(prepared, &week, &week.classes[k]))?;
                     let title = sheets[k + 1].title.clone();
-                    Some(Strip { title, ..drawn })
+                    Some(Timeline { title, ..drawn })
                 };
                 // The first sheet says how the classes differ.
                 let classes = (0..week.classes.len()).map(of_class);

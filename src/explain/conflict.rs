@@ -148,7 +148,7 @@ impl Hunt<'_, '_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::sample::compiled;
+    use crate::lesson::sample::compiled;
     use crate::problem::demand::{Demand, Kind, fits::Fits, precede::Precede};
     use crate::rules::ledger::{Entry, RuleName};
     use crate::search::budget::Limits;

@@ -1,8 +1,8 @@
 //! The same class on two machines: what changed.
 
 use crate::compile::Compiled;
-use crate::plan::breach::name_of;
-use crate::plan::set;
+use crate::lesson::breach::name_of;
+use crate::lesson::setup_words;
 use crate::score::Evaluation;
 
 /// A step that stands elsewhere on the second machine, or in another set-up.
@@ -45,7 +45,7 @@ pub fn compare(first: (&Compiled, &Evaluation), second: (&Compiled, &Evaluation)
             .map(|i| {
                 (
                     name_of(compiled, timeline.order[i]),
-                    set::springs(compiled, &timeline.setups[i]),
+                    setup_words::springs(compiled, &timeline.setups[i]),
                 )
             })
             .collect()

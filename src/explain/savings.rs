@@ -128,7 +128,7 @@ fn as_count(n: usize) -> i64 {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::sample::compiled;
+    use crate::lesson::sample::compiled;
 
     fn class(order: &[usize], times: &[i64]) -> Evaluation {
         let mut now = 0;

@@ -1,7 +1,7 @@
 //! Wishes that are not met, and what would meet them.
 
 use crate::compile::Compiled;
-use crate::plan::fate::Fate;
+use crate::lesson::rule_report::RuleReport;
 
 /// A wish that is not met.
 #[derive(Debug, Clone, PartialEq)]
@@ -15,8 +15,8 @@ pub struct Unmet {
 }
 
 /// The wishes that an order leaves unmet, heaviest first.
-pub fn unmet(fates: &[Fate]) -> Vec<Unmet> {
-    let mut found: Vec<Unmet> = fates
+pub fn unmet(rule_reports: &[RuleReport]) -> Vec<Unmet> {
+    let mut found: Vec<Unmet> = rule_reports
         .iter()
         .flat_map(|fate| &fate.breaches)
         .filter_map(|breach| {

@@ -1,7 +1,7 @@
 //! How sure the answer is: whether anything better exists, and by how much at most.
 
 use crate::compile::Compiled;
-use crate::plan::wording::count;
+use crate::lesson::wording::count;
 use crate::problem::Problem;
 use crate::score::Evaluation;
 use crate::search::cover::stops_at_least;
@@ -149,7 +149,7 @@ pub fn own_order_will_do(least: i64, as_given: &Evaluation) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::sample::compiled;
+    use crate::lesson::sample::compiled;
     use crate::search::outcome::Plan;
 
     fn outcome(score: i64, bound: Option<i64>, ended: Ended) -> Outcome {

@@ -1,8 +1,8 @@
 //! Where set-ups are wasted: a facet that is changed and soon changed back.
 
 use crate::compile::Compiled;
-use crate::plan::breach::name_of;
-use crate::plan::wording;
+use crate::lesson::breach::name_of;
+use crate::lesson::wording;
 use crate::problem::timeline::Timeline;
 
 /// How many steps a value may last to count as changed and soon changed back.
@@ -82,7 +82,7 @@ pub fn value_name(compiled: &Compiled, f: usize, value: usize) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::sample::compiled;
+    use crate::lesson::sample::compiled;
     use crate::score::evaluate;
 
     #[test]

@@ -6,11 +6,11 @@
 
 use askama::Template;
 
-use super::form::{Density, file_title};
+use super::format::{Density, file_title};
 use super::picture::{self, Picture};
 use crate::report::section::Line;
 use crate::report::sheet::{Sheet, Transition};
-use crate::report::strip::Strip;
+use crate::report::timeline::Timeline;
 
 /// One page with one class or more; more than one get a list of contents.
 #[derive(Template)]
@@ -48,7 +48,7 @@ const TALLEST: f64 = 740.0;
 pub fn page(
     title: &str,
     sheets: &[Sheet],
-    strips: &[Option<Strip>],
+    timelines: &[Option<Timeline>],
     density: Density,
 ) -> Result<String, askama::Error> {
     let title = match sheets {
@@ -56,7 +56,7 @@ pub fn page(
         _ => title.to_owned(),
     };
     let mut number = 0;
-    let mut drawn = |strip: &Strip| -> Vec<Picture> {
+    let mut drawn = |strip: &Timeline| -> Vec<Picture> {
         let mut parts = picture::parts(strip, picture::WIDTH, TALLEST);
         for part in &mut parts {
             number += 1;
@@ -64,11 +64,11 @@ pub fn page(
         }
         parts
     };
-    let strips = strips.iter().map(Option::as_ref);
-    let strips = strips.chain(std::iter::repeat(None));
+    let timelines = timelines.iter().map(Option::as_ref);
+    let timelines = timelines.chain(std::iter::repeat(None));
     Page {
         title,
-        sheets: (sheets.iter().zip(strips).enumerate())
+        sheets: (sheets.iter().zip(timelines).enumerate())
             .map(|(i, (sheet, strip))| (i + 1, sheet, strip.map_or_else(Vec::new, &mut drawn)))
             .collect(),
         density: match density {

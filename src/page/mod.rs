@@ -2,7 +2,7 @@
 
 pub mod calendar;
 pub mod csv;
-pub mod form;
+pub mod format;
 pub mod html;
 pub mod letters;
 pub mod markdown;

@@ -10,7 +10,7 @@
 use askama::Template;
 
 use super::letters::{lines, width};
-use crate::report::strip::{Stretch, Strip};
+use crate::report::timeline::{Stretch, Timeline};
 
 /// How wide the picture is.
 pub const WIDTH: f64 = 440.0;
@@ -155,7 +155,7 @@ impl Picture {
 
 /// The picture in parts that are no taller than asked, as few as that takes and about equally full, each with at least one row; only the last says what
 /// stands below all of them.
-pub fn parts(strip: &Strip, wide: f64, tallest: f64) -> Vec<Picture> {
+pub fn parts(strip: &Timeline, wide: f64, tallest: f64) -> Vec<Picture> {
     let whole = filled(strip, wide, tallest);
     let less = [0.5, 0.6, 0.7, 0.8, 0.9].map(|part| part * tallest);
     let mut evener = less.iter().map(|&tall| filled(strip, wide, tall));
@@ -166,7 +166,7 @@ pub fn parts(strip: &Strip, wide: f64, tallest: f64) -> Vec<Picture> {
 }
 
 /// Parts with as many rows as each holds.
-fn filled(strip: &Strip, wide: f64, tallest: f64) -> Vec<Picture> {
+fn filled(strip: &Timeline, wide: f64, tallest: f64) -> Vec<Picture> {
     let n = strip.stretches.len();
     let mut parts = Vec::new();
     let mut from = 0;
@@ -186,7 +186,7 @@ fn filled(strip: &Strip, wide: f64, tallest: f64) -> Vec<Picture> {
     parts
 }
 
-fn part(strip: &Strip, wide: f64, rows: std::ops::Range<usize>) -> Picture {
+fn part(strip: &Timeline, wide: f64, rows: std::ops::Range<usize>) -> Picture {
     let all = strip.stretches.len();
     let mut some = strip.clone();
     some.stretches = strip.stretches[rows.clone()].to_vec();
@@ -207,12 +207,12 @@ fn part(strip: &Strip, wide: f64, rows: std::ops::Range<usize>) -> Picture {
 }
 
 /// The picture of a class, [`WIDTH`] wide.
-pub fn picture(strip: &Strip) -> Picture {
+pub fn picture(strip: &Timeline) -> Picture {
     of_width(strip, WIDTH)
 }
 
 /// The picture of a class, so wide.
-pub fn of_width(strip: &Strip, wide: f64) -> Picture {
+pub fn of_width(strip: &Timeline, wide: f64) -> Picture {
     let mut drawn = Picture {
         title: strip.title.clone(),
         width: wide,
@@ -363,7 +363,7 @@ fn row(drawn: &mut Picture, at: &Columns, stretch: &Stretch, top: f64) -> f64 {
 }
 
 /// The stretches of one lane: from change to change, plain and hatched by turns, with the value where there is room for it.
-fn draw_lane(drawn: &mut Picture, at: &Columns, strip: &Strip, lane: usize, tops: &[f64]) {
+fn draw_lane(drawn: &mut Picture, at: &Columns, strip: &Timeline, lane: usize, tops: &[f64]) {
     let x = at.lanes + at.lane * lane as f64;
     let value = |row: usize| strip.stretches[row].set_to[lane].as_str();
     let mut begun = 0;
@@ -406,7 +406,7 @@ fn draw_lane(drawn: &mut Picture, at: &Columns, strip: &Strip, lane: usize, tops
 }
 
 /// The picture in words.
-fn shows(strip: &Strip) -> String {
+fn shows(strip: &Timeline) -> String {
     let stops = strip
         .stretches
         .iter()

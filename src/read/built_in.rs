@@ -2,17 +2,17 @@
 
 use std::sync::Arc;
 
-use super::apparatus::{apparatus, id_place};
-use super::brief_own::known_to_machines;
-use super::catalogue::movements;
-use super::labels::labels;
-use super::names::fold;
-use super::side_by_side::side_by_side;
-use super::table::sort_by_place;
 use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
 use crate::model::movement::Movement;
+use crate::read::brief::own::known_to_machines;
+use crate::read::catalogue::movements;
+use crate::read::labels::labels;
+use crate::read::machine::{apparatus, id_place};
+use crate::read::names::fold;
+use crate::read::side_by_side::side_by_side;
+use crate::read::spanned::sort_by_place;
 use crate::source::Source;
 
 macro_rules! shipped {

@@ -7,10 +7,10 @@
 
 use std::sync::Arc;
 
-use super::names::{fold, nearest};
-use super::table::{Document, unknown_word};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
+use crate::read::names::{fold, nearest};
+use crate::read::spanned::{Document, unknown_word};
 use crate::source::Source;
 
 /// Gives the springs of these machines the labels of files.
@@ -54,7 +54,10 @@ pub fn labels_in(file: &Arc<Source>) -> Vec<(String, String, String)> {
 
 fn of_machine(
     machine: &mut Apparatus,
-    entries: Vec<(super::table::At<String>, super::table::Item<'_>)>,
+    entries: Vec<(
+        crate::read::spanned::At<String>,
+        crate::read::spanned::Item<'_>,
+    )>,
     log: &mut Vec<Diagnostic>,
 ) {
     // What is written are classes and labels as they were before this file.

@@ -3,17 +3,17 @@
 
 use std::sync::Arc;
 
-use super::brief::Known;
-use super::brief_list::Lists;
-use super::brief_own::unknown_movement;
-use super::line::line;
-use super::names;
-use super::springs::{Machines, springs};
-use super::table::{At, Document};
 use crate::brief::Brief;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::movement::SpringNeed;
 use crate::problem::step::Side;
+use crate::read::brief::Known;
+use crate::read::brief::list::Lists;
+use crate::read::brief::own::unknown_movement;
+use crate::read::list::line::line;
+use crate::read::machine::springs::{Machines, springs};
+use crate::read::names;
+use crate::read::spanned::{At, Document};
 use crate::rules::before::Before;
 use crate::rules::need::Asked;
 use crate::rules::target::Target;
@@ -170,7 +170,7 @@ fn springs_of(
 mod tests {
     use super::*;
     use crate::read::built_in::models;
-    use crate::read::quick_list::quick_list;
+    use crate::read::list::quick_list;
 
     fn known() -> Known {
         let models = models(&[]);

@@ -1,6 +1,6 @@
 //! What a demand of a problem file asks for, in words, with the names that the file gives to its steps and facets.
 
-use crate::plan::wording::length;
+use crate::lesson::wording::length;
 use crate::problem::Problem;
 use crate::problem::demand::Kind;
 

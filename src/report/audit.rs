@@ -8,10 +8,10 @@ use crate::answer::{AsGiven, Prepared};
 use crate::explain::savings::{broken_musts, links};
 use crate::explain::unmet::whatever_the_order;
 use crate::explain::waste::there_and_back;
+use crate::lesson::breach::name_of;
+use crate::lesson::wording::{capital, count, length};
+use crate::lesson::{Lesson, lesson};
 use crate::model::caution::STANDING;
-use crate::plan::breach::name_of;
-use crate::plan::lesson::{Lesson, lesson};
-use crate::plan::wording::{capital, count, length};
 use crate::score::Evaluation;
 
 /// How many of the dearest transitions are named.
@@ -63,7 +63,7 @@ pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
         ));
     }
     push(&mut sections, "Your order as written", result);
-    push(&mut sections, "Rules", rules(&taught.fates));
+    push(&mut sections, "Rules", rules(&taught.rule_reports));
     push(&mut sections, "Stops", stops(&taught));
     push(&mut sections, "Change-overs to look at", marked(&taught));
     push(

@@ -2,7 +2,7 @@
 
 use crate::compile::Compiled;
 use crate::explain::savings::{Judged, savings};
-use crate::plan::wording::{count, length};
+use crate::lesson::wording::{count, length};
 
 /// How `other` fares beside `one`: "1 stop more, 12 s less of transitions". Empty where stops, time and rules are the same.
 pub fn beside(one: Judged<'_>, other: Judged<'_>) -> String {

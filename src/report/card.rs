@@ -1,6 +1,7 @@
 //! One movement of the catalogue on paper, and its one line in a list.
 
 use super::section::{Line, Section, push};
+use crate::lesson::wording::capital;
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
 use crate::model::caution::STANDING;
@@ -8,7 +9,6 @@ use crate::model::condition;
 use crate::model::movement::{
     LoadSide, MoreSprings, Movement, Phase, RepUnit, Sides, Spine, SpringNeed,
 };
-use crate::plan::wording::capital;
 
 /// A phase on paper.
 pub fn phase(phase: Phase) -> &'static str {

@@ -2,7 +2,7 @@
 
 use super::section::{Line, Section};
 use crate::explain::machines::Comparison;
-use crate::plan::wording::length;
+use crate::lesson::wording::length;
 
 /// What changed from one machine to another, as a section.
 pub fn comparison(c: &Comparison) -> Section {

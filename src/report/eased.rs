@@ -7,7 +7,7 @@ use crate::explain::easing::Easing;
 use crate::explain::edit::Change;
 use crate::explain::relaxation::{Relaxation, Relaxations};
 use crate::explain::words::sentences;
-use crate::plan::wording::{capital, count, length};
+use crate::lesson::wording::{capital, count, length};
 
 /// What cannot hold together, and what to do.
 pub fn sections(

@@ -12,9 +12,9 @@ use crate::explain::transition::{Avoided, Changed, Common, Transition};
 use crate::explain::verdict::by_then;
 use crate::explain::waste::{facet_name, value_name};
 use crate::explain::words::{sentence, sentences};
-use crate::plan::breach::name_of;
-use crate::plan::fate::{Fate, fates};
-use crate::plan::wording::{capital, count, length};
+use crate::lesson::breach::name_of;
+use crate::lesson::rule_report::{RuleReport, rule_reports};
+use crate::lesson::wording::{capital, count, length};
 use crate::score::{Evaluation, cost_of};
 
 /// How many values are named one by one.
@@ -26,14 +26,14 @@ pub fn sections(explained: &Explained, best: &Evaluation) -> Vec<Section> {
     let compiled = &answer.compiled;
     let why = &explained.why;
     let mut sections = Vec::new();
-    let fates = fates(compiled, best);
+    let rule_reports = rule_reports(compiled, best);
     push(
         &mut sections,
         "What each rule costs you",
-        rules(explained, &fates, best),
+        rules(explained, &rule_reports, best),
     );
     let lines = (why.transitions.iter())
-        .map(|t| transition(compiled, best, t, &fates, &why.prices))
+        .map(|t| transition(compiled, best, t, &rule_reports, &why.prices))
         .collect();
     push(&mut sections, "What each transition is for", lines);
     push(
@@ -111,25 +111,25 @@ pub fn both_ways(d: &Difference) -> String {
 }
 
 /// The name of the rule behind a price.
-pub fn heading<'f>(fates: &'f [Fate], price: &Price) -> &'f str {
-    fates
+pub fn heading<'f>(rule_reports: &'f [RuleReport], price: &Price) -> &'f str {
+    rule_reports
         .iter()
         .find(|f| f.rule == price.rule && f.line == price.line)
-        .map_or("", Fate::heading)
+        .map_or("", RuleReport::heading)
 }
 
 fn at_line(line: Option<usize>) -> String {
     line.map_or_else(String::new, |n| format!(" (line {n})"))
 }
 
-fn rules(explained: &Explained, fates: &[Fate], best: &Evaluation) -> Vec<Line> {
+fn rules(explained: &Explained, rule_reports: &[RuleReport], best: &Evaluation) -> Vec<Line> {
     let (compiled, prices) = (&explained.answer.compiled, &explained.why.prices);
-    let named = |p: &Price| format!("{}{}", capital(heading(fates, p)), at_line(p.line));
+    let named = |p: &Price| format!("{}{}", capital(heading(rule_reports, p)), at_line(p.line));
     let mut lines: Vec<Line> = Vec::new();
     let (mut free, mut open) = (Vec::new(), Vec::new());
     for price in prices {
         if price.at_most == Some(0) {
-            let heading = heading(fates, price).to_owned();
+            let heading = heading(rule_reports, price).to_owned();
             if !free.contains(&heading) {
                 free.push(heading);
             }
@@ -211,7 +211,7 @@ fn transition(
     compiled: &Compiled,
     best: &Evaluation,
     t: &Transition,
-    fates: &[Fate],
+    rule_reports: &[RuleReport],
     prices: &[Price],
 ) -> Line {
     let mut under: Vec<String> = t
@@ -226,7 +226,7 @@ fn transition(
     let gone: Vec<String> = prices
         .iter()
         .filter(|p| p.is_tight() && p.without.as_ref().is_some_and(|e| !has(e, t.link)))
-        .map(|p| heading(fates, p).to_owned())
+        .map(|p| heading(rule_reports, p).to_owned())
         .collect();
     let needed = match t.avoided {
         Avoided::Never => true,

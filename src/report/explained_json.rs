@@ -28,7 +28,7 @@ use crate::explain::savings::links;
 use crate::explain::transition::{Avoided, Changed, Common, Transition};
 use crate::explain::waste::{facet_name, value_name};
 use crate::explain::words::sentence;
-use crate::plan::fate::{Fate, fates};
+use crate::lesson::rule_report::{RuleReport, rule_reports};
 use crate::score::Evaluation;
 
 /// An explanation with its plan.
@@ -36,17 +36,17 @@ pub fn explanation(explained: &Explained) -> Value {
     let (answer, why) = (&explained.answer, &explained.why);
     let compiled = &answer.compiled;
     let best = answer.best.as_ref();
-    let fates = best.map_or_else(Vec::new, |best| fates(compiled, best));
+    let rule_reports = best.map_or_else(Vec::new, |best| rule_reports(compiled, best));
     let told = |f: &dyn Fn(&Evaluation) -> Vec<Value>| best.map_or_else(Vec::new, f);
     json!({
         "segue_explain": 1,
         "plan": plan(answer, None),
         "interrupted": explained.interrupted,
-        "rules": told(&|best| why.prices.iter().map(|p| price(compiled, best, &fates, p)).collect()),
+        "rules": told(&|best| why.prices.iter().map(|p| price(compiled, best, &rule_reports, p)).collect()),
         "transitions": told(&|_| {
             why.transitions
                 .iter()
-                .map(|t| transition(compiled, t, &fates, &why.prices))
+                .map(|t| transition(compiled, t, &rule_reports, &why.prices))
                 .collect()
         }),
         "other_places": told(&|best| {
@@ -58,13 +58,13 @@ pub fn explanation(explained: &Explained) -> Value {
     })
 }
 
-fn price(compiled: &Compiled, best: &Evaluation, fates: &[Fate], p: &Price) -> Value {
+fn price(compiled: &Compiled, best: &Evaluation, rule_reports: &[RuleReport], p: &Price) -> Value {
     let d = p
         .without
         .as_ref()
         .map(|without| difference((compiled, best), (compiled, without)));
     json!({
-        "rule": heading(fates, p),
+        "rule": heading(rule_reports, p),
         "line": p.line,
         "demands": p.demands,
         "costs_at_least_seconds": compiled.seconds_of(p.at_least),
@@ -74,7 +74,12 @@ fn price(compiled: &Compiled, best: &Evaluation, fates: &[Fate], p: &Price) -> V
     })
 }
 
-fn transition(compiled: &Compiled, t: &Transition, fates: &[Fate], prices: &[Price]) -> Value {
+fn transition(
+    compiled: &Compiled,
+    t: &Transition,
+    rule_reports: &[RuleReport],
+    prices: &[Price],
+) -> Value {
     let gone: Vec<&str> = prices
         .iter()
         .filter(|p| p.is_tight())
@@ -86,7 +91,7 @@ fn transition(compiled: &Compiled, t: &Transition, fates: &[Fate], prices: &[Pri
             };
             p.without.as_ref().is_some_and(|e| !has(e))
         })
-        .map(|p| heading(fates, p))
+        .map(|p| heading(rule_reports, p))
         .collect();
     let mut value = link(&t.link);
     value["place"] = json!(t.place);

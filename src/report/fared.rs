@@ -1,10 +1,10 @@
 //! How the rules and the people in the room fared, line by line.
 
 use super::section::{Line, Tone};
-use crate::plan::conditions::{InTheRoom, Touched, places};
-use crate::plan::fate::Fate;
-use crate::plan::offer::{self, SIT};
-use crate::plan::wording::capital;
+use crate::lesson::conditions::{InTheRoom, Touched, places};
+use crate::lesson::offer::{self, SIT};
+use crate::lesson::rule_report::RuleReport;
+use crate::lesson::wording::capital;
 
 /// Each condition with what it touches. That nothing is marked for one is no comfort, and is not said as one.
 pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
@@ -58,8 +58,8 @@ pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
 }
 
 /// Each rule with how it fared.
-pub fn rules(fates: &[Fate]) -> Vec<Line> {
-    fates
+pub fn rules(rule_reports: &[RuleReport]) -> Vec<Line> {
+    rule_reports
         .iter()
         .map(|fate| {
             let line = fate.line.map_or(String::new(), |n| format!(" (line {n})"));
@@ -106,8 +106,8 @@ pub fn rules(fates: &[Fate]) -> Vec<Line> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::fate::Breach;
-    use crate::plan::offer::Offer;
+    use crate::lesson::offer::Offer;
+    use crate::lesson::rule_report::Breach;
     use crate::rules::ledger::RuleName;
 
     fn breach(sentence: &str, detail: &str) -> Breach {
@@ -120,8 +120,8 @@ mod tests {
         }
     }
 
-    fn fate(rule: RuleName, sentence: &str, breaches: Vec<Breach>) -> Fate {
-        Fate {
+    fn fate(rule: RuleName, sentence: &str, breaches: Vec<Breach>) -> RuleReport {
+        RuleReport {
             rule,
             line: Some(7),
             must: false,

@@ -37,12 +37,12 @@ use crate::explain::machines::Comparison;
 use crate::explain::savings::{Link, Savings, broken_wishes, savings};
 use crate::explain::verdict::{Verdict, own_order_will_do, verdict};
 use crate::explain::waste::there_and_back;
-use crate::plan::changeover::{Changeover, CueKind};
-use crate::plan::conditions::InTheRoom;
-use crate::plan::fate::{Fate, title};
-use crate::plan::lesson::{Lesson, Row, lesson};
-use crate::plan::offer;
-use crate::plan::set::Beside;
+use crate::lesson::changeover::{Changeover, CueKind};
+use crate::lesson::conditions::InTheRoom;
+use crate::lesson::offer;
+use crate::lesson::rule_report::{RuleReport, title};
+use crate::lesson::setup_words::Beside;
+use crate::lesson::{Lesson, Row, lesson};
 use crate::problem::step::Side;
 use crate::score::Evaluation;
 
@@ -225,7 +225,7 @@ pub(super) fn taught_class(l: &Lesson) -> Value {
         "stops": l.stops,
         "left_over_seconds": l.left_over.map(seconds),
         "warm_up_seconds": l.warm_up.map(seconds),
-        "rules": l.fates.iter().map(fate).collect::<Vec<_>>(),
+        "rules": l.rule_reports.iter().map(fate).collect::<Vec<_>>(),
         "conditions": l.conditions.iter().map(condition).collect::<Vec<_>>(),
         "machine_cautions": l.machine,
     })
@@ -302,7 +302,7 @@ fn changeover(c: &Changeover) -> Value {
     })
 }
 
-fn fate(f: &Fate) -> Value {
+fn fate(f: &RuleReport) -> Value {
     let breaches: Vec<Value> = f
         .breaches
         .iter()

@@ -3,8 +3,8 @@
 use super::section::{Line, Tone};
 use crate::compile::Compiled;
 use crate::explain::savings::{Savings, broken_wishes};
-use crate::plan::lesson::Lesson;
-use crate::plan::wording::{capital, count, length};
+use crate::lesson::Lesson;
+use crate::lesson::wording::{capital, count, length};
 use crate::score::Evaluation;
 
 /// The whole class in one sentence.
@@ -139,8 +139,8 @@ pub fn wishes(compiled: &Compiled, evaluation: &Evaluation) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::plan::lesson::lesson;
-    use crate::plan::sample::compiled;
+    use crate::lesson::lesson;
+    use crate::lesson::sample::compiled;
     use crate::score::evaluate;
 
     fn savings(musts: i64, stops: i64, changeover: i64, wishes: i64) -> Savings {

@@ -5,11 +5,11 @@ use super::section::{Line, Tone, push};
 use super::sheet::{Sheet, sheet};
 use crate::answer::{Answer, AsGiven};
 use crate::explain::verdict::by_then;
-use crate::plan::breach::name_of;
-use crate::plan::wording::{count, length};
+use crate::lesson::breach::name_of;
+use crate::lesson::wording::{count, length};
+use crate::orders::moves::Fewest;
+use crate::orders::nearest::{Curve, Point};
 use crate::score::Evaluation;
-use crate::week::moves::Fewest;
-use crate::week::nearest::{Curve, Point};
 
 /// The longest bar of the picture, in columns.
 const BAR: i64 = 24;

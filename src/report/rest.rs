@@ -6,10 +6,10 @@ use super::section::{Line, Section, Tone, push};
 use super::sheet::{Sheet, key, rows, transition};
 use crate::answer::Prepared;
 use crate::explain::verdict::by_then;
-use crate::plan::breach::name_of;
-use crate::plan::lesson::{Lesson, lesson};
-use crate::plan::wording::{capital, clock, count, length};
-use crate::week::late::{Begun, Late, MOST_CUTS, Rest, as_class};
+use crate::lesson::breach::name_of;
+use crate::lesson::wording::{capital, clock, count, length};
+use crate::lesson::{Lesson, lesson};
+use crate::orders::late::{Begun, Late, MOST_CUTS, Rest, as_class};
 
 /// So many cuts are named on paper.
 const NAMED: usize = 8;
@@ -58,7 +58,7 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Sheet {
         capital(&prepared.brief.title)
     };
     let mut after = Vec::new();
-    push(&mut after, "Rules", rules(&taught.fates));
+    push(&mut after, "Rules", rules(&taught.rule_reports));
     Sheet {
         date: prepared.brief.date.clone(),
         minutes: None,

@@ -19,7 +19,7 @@ use super::json::{seconds, taught_class};
 use super::rest::{cut_names, shown, taught};
 use super::varied_json::beside;
 use crate::answer::Prepared;
-use crate::week::late::{Begun, Late, Rest, as_class};
+use crate::orders::late::{Begun, Late, Rest, as_class};
 
 /// The rest of a class.
 pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Value {

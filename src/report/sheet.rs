@@ -9,14 +9,14 @@ use crate::compile::Compiled;
 use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
 use crate::explain::verdict::{Verdict, fewest, own_order_will_do, sentence, verdict};
+use crate::lesson::changeover::{Changeover, Cue};
+use crate::lesson::offer;
+use crate::lesson::setup_words::{Beside, Borrowed};
+use crate::lesson::wording::{capital, clock, count, length, side};
+use crate::lesson::{Done, Lesson, Row, lesson};
 use crate::model::caution::STANDING;
 use crate::model::movement::BodyNotes;
 use crate::model::springs::SpringClass;
-use crate::plan::changeover::{Changeover, Cue};
-use crate::plan::lesson::{Done, Lesson, Row, lesson};
-use crate::plan::offer;
-use crate::plan::set::{Beside, Borrowed};
-use crate::plan::wording::{capital, clock, count, length, side};
 use crate::score::Evaluation;
 
 /// The heading of what is put back after the class.
@@ -490,11 +490,15 @@ fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<S
             .map(|c| Line::plain(capital(c)))
             .collect(),
     );
-    let mut rules = rules(&lesson.fates);
-    let unmet = unmet(&lesson.fates);
+    let mut rules = rules(&lesson.rule_reports);
+    let unmet = unmet(&lesson.rule_reports);
     if !unmet.is_empty() {
         let total: f64 = unmet.iter().map(|u| u.seconds).sum();
-        let broken = lesson.fates.iter().filter(|f| !f.must && !f.kept()).count();
+        let broken = lesson
+            .rule_reports
+            .iter()
+            .filter(|f| !f.must && !f.kept())
+            .count();
         let mut text = format!(
             "{} not kept, counted as {} s.",
             count(

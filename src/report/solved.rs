@@ -4,7 +4,7 @@ use super::asked::asked;
 use super::section::{Line, Tone};
 use crate::explain::conflict::Conflict;
 use crate::explain::verdict::{fewest, why};
-use crate::plan::wording::{count, length};
+use crate::lesson::wording::{count, length};
 use crate::problem::Problem;
 use crate::score::Evaluation;
 use crate::search::outcome::Outcome;

@@ -7,9 +7,9 @@ use crate::compile::Compiled;
 use crate::explain::difference::{Difference, difference};
 use crate::explain::verdict::{Verdict, sentence, verdict};
 use crate::explain::waste::value_name;
-use crate::plan::breach::name_of;
-use crate::plan::fate::fates;
-use crate::plan::wording::{capital, count, length};
+use crate::lesson::breach::name_of;
+use crate::lesson::rule_report::rule_reports;
+use crate::lesson::wording::{capital, count, length};
 use crate::read::what_if::Wanted;
 use crate::score::Evaluation;
 
@@ -147,7 +147,7 @@ fn in_short(d: &Difference) -> Line {
 /// Sentences of what is broken in one order and not in the other.
 fn rules(tried: &Tried, before: &Evaluation, after: &Evaluation) -> Vec<Line> {
     let broken = |answer: &Answer, e: &Evaluation| -> Vec<String> {
-        (fates(&answer.compiled, e).iter())
+        (rule_reports(&answer.compiled, e).iter())
             .flat_map(|f| &f.breaches)
             .map(|b| b.sentence.clone())
             .collect()

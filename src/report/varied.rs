@@ -8,12 +8,12 @@ use super::section::{Line, Section, Tone, push};
 use super::sheet::{Sheet, sheet};
 use crate::answer::{Answer, Choice, Listed, Prepared};
 use crate::explain::verdict::by_then;
-use crate::plan::breach::name_of;
-use crate::plan::lesson::lesson;
-use crate::plan::wording::{capital, count};
+use crate::lesson::breach::name_of;
+use crate::lesson::lesson;
+use crate::lesson::wording::{capital, count};
+use crate::orders::vary::{Short, Sureness, Week, Wish};
 use crate::score::Evaluation;
 use crate::search::outcome::{Ended, Outcome, Plan};
-use crate::week::vary::{Short, Sureness, Week, Wish};
 
 /// The summary that stands before the run sheets: its title and what it says.
 pub fn summary(choice: &Choice, week: &Week, wish: &Wish) -> Sheet {

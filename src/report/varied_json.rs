@@ -24,9 +24,9 @@ use super::json::{scored, seconds, taught_class};
 use super::varied::{new_pairs, swapped_in};
 use crate::answer::Choice;
 use crate::explain::savings::{Judged, savings};
-use crate::plan::lesson::lesson;
-use crate::week::difference::Difference;
-use crate::week::vary::{Short, Sureness, Week, Wish};
+use crate::lesson::lesson;
+use crate::orders::difference::Difference;
+use crate::orders::vary::{Short, Sureness, Week, Wish};
 
 /// A week of classes.
 pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {

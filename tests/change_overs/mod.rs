@@ -5,10 +5,10 @@ use std::sync::Arc;
 
 use segue::compile::{Compiled, compile};
 use segue::diagnostic::Diagnostic;
+use segue::lesson::changeover::{Changeover, Cue, Stand, changeover};
 use segue::model::act::Act;
 use segue::model::apparatus::Apparatus;
 use segue::model::springs::SpringSet;
-use segue::plan::changeover::{Changeover, Cue, Stand, changeover};
 use segue::read::brief::{Known, brief};
 use segue::read::built_in::models;
 use segue::source::Source;

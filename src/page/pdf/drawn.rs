@@ -5,7 +5,7 @@ use super::setting::{Block, ROOM, Setter};
 use super::sheet::heading;
 use super::sketch::{BOTTOM, Ink, Kind, MARGIN, Mark, NodeId};
 use crate::page::picture::{self, Box, Fill, Picture};
-use crate::report::strip::Strip;
+use crate::report::timeline::Timeline;
 
 const HEADING: f64 = 11.5;
 /// Points to a unit of the picture: its names come out at nearly 11, its small letters at 9.
@@ -14,7 +14,7 @@ const SCALE: f64 = 0.9;
 const HATCHES: f64 = 5.0;
 
 /// Sets the picture on pages of its own.
-pub fn set(setter: &mut Setter<'_>, strip: &Strip, below: NodeId, level: u16) {
+pub fn set(setter: &mut Setter<'_>, strip: &Timeline, below: NodeId, level: u16) {
     if strip.stretches.is_empty() {
         return;
     }

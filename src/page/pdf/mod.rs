@@ -12,15 +12,15 @@ mod sheet;
 pub mod sketch;
 mod write;
 
-use super::form::{Density, file_title};
+use super::format::{Density, file_title};
 use crate::report::sheet::Sheet;
-use crate::report::strip::Strip;
+use crate::report::timeline::Timeline;
 use face::Faces;
 use setting::Setter;
 use sketch::Sketch;
 
 /// A class for paper: its sheet, and its picture if there is one.
-pub type Class<'a> = (&'a Sheet, Option<&'a Strip>);
+pub type Class<'a> = (&'a Sheet, Option<&'a Timeline>);
 
 /// Classes as a document; more than one get a list of contents.
 ///

@@ -5,7 +5,7 @@
 
 use super::setting::{Block, ROOM, Run, Setter, bold, plain, soft};
 use super::sketch::{Ink, Kind, Mark, NodeId};
-use crate::page::form::Density;
+use crate::page::format::Density;
 use crate::report::section::{Line, Section};
 use crate::report::sheet::{Sheet, SheetRow, Transition};
 
