@@ -5,7 +5,6 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use divan::Bencher;
 use segue::answer::{ClassFormat, Prepared, Texts, prepare};
@@ -100,14 +99,10 @@ fn to_the_proof(problem: &Problem) {
 
 /// Solves until there is a plan, or to the end where there is none.
 fn to_the_first_plan(problem: &Problem) {
-    let stop = Arc::new(AtomicBool::new(false));
-    let limits = Limits {
-        cancel: Some(Arc::clone(&stop)),
-        ..Limits::default()
-    };
+    let limits = Limits::default();
     let outcome = solve(problem, &limits, &mut |news| {
         if news.score.is_some() {
-            stop.store(true, Ordering::Relaxed);
+            limits.stop.ask();
         }
     });
     assert!(

@@ -348,25 +348,20 @@ pub fn try_out(
         compiled: Arc::new(compiled),
         ..prepared.clone()
     };
-    let half = half(limits);
-    let mut planned = |class: &Prepared| {
-        let outcome = solve(&class.compiled.problem, &half, progress);
-        judged(class, outcome, &half).0
+    let first = limits.share(2);
+    let second = Limits {
+        nodes: first.nodes,
+        ..limits.clone()
+    };
+    let mut planned = |class: &Prepared, limits: &Limits| {
+        let outcome = solve(&class.compiled.problem, limits, progress);
+        judged(class, outcome, limits).0
     };
     Ok(Tried {
         wanted: wanted.clone(),
-        before: planned(prepared),
-        after: planned(&other),
+        before: planned(prepared, &first),
+        after: planned(&other, &second),
     })
-}
-
-/// Half of the time and of the nodes.
-fn half(limits: &Limits) -> Limits {
-    Limits {
-        time: limits.time.map(|time| time / 2),
-        nodes: limits.nodes.map(|nodes| nodes.div_ceil(2)),
-        ..limits.clone()
-    }
 }
 
 /// An answer with its reasons.
@@ -389,7 +384,7 @@ pub fn explain(
     progress: &mut dyn FnMut(&Progress),
     news: &mut dyn FnMut(&'static str),
 ) -> Explained {
-    let first = half(limits);
+    let first = limits.share(2);
     let answer = plan(prepared, &first, progress);
     let why = match &answer.best {
         None => Explanation::default(),
@@ -439,7 +434,7 @@ pub fn as_given(problem: &Problem, limits: &Limits) -> Option<AsGiven> {
         .collect();
     let limits = Limits {
         nodes: Some(OWN_ORDER),
-        cancel: limits.cancel.clone(),
+        stop: limits.stop.clone(),
         ..Limits::default()
     };
     let (setups, proven) = best_setups(problem, &order, &limits)?;

@@ -3,9 +3,6 @@
 
 mod oracle;
 
-use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
-
 use oracle::random::{Size, problem};
 use segue::orders::late::{Begun, Late, Rest, late, rest};
 use segue::problem::Problem;
@@ -160,10 +157,8 @@ fn interrupted_at_once_the_rest_is_that_of_the_plan_and_is_called_open() {
         let problem = problem(seed, &SMALL);
         let Some(plan) = best(&problem) else { continue };
         let begun = begun(&problem, &plan, 2.min(plan.timeline.order.len()), 80);
-        let limits = Limits {
-            cancel: Some(Arc::new(AtomicBool::new(true))),
-            ..Limits::default()
-        };
+        let limits = Limits::default();
+        limits.stop.ask();
         match late(&begun, &limits, &mut |_| {}) {
             Ok(found) => {
                 assert!(found.interrupted, "{seed}");

@@ -13,12 +13,12 @@ use super::args::Solve;
 use super::ending::{End, Refusal};
 use super::inputs;
 use super::problems::{conflict, name_conflict, problem_of};
-use super::search::{limits_of, solve};
+use super::search::{limits_of, solve, time_of};
 use super::voice::Voice;
 use crate::exchange::solution_file;
 use crate::report::mistakes::{Paint, draw};
 use crate::score::evaluate;
-use crate::search::budget::{DEFAULT_MEMORY, Limits};
+use crate::search::budget::{DEFAULT_MEMORY, Limits, moment};
 use crate::search::outcome::Ended;
 
 /// What has come of the files so far.
@@ -44,6 +44,8 @@ struct Tally {
 /// A limit that makes no sense; files that could not be read (those that could are solved).
 pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     let mut limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
+    // Each problem has the seconds for itself.
+    let time = time_of(&args.search).map_err(Refusal::Usage)?;
     let threads = usize::try_from(args.search.threads).unwrap_or(1);
     let threads = threads.min(args.files.len()).max(1);
     limits.threads = 1;
@@ -57,6 +59,10 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
                 tally.lock().expect("no thread panics").interrupted = true;
                 return;
             }
+            let limits = Limits {
+                until: time.and_then(moment),
+                ..limits.clone()
+            };
             let line = solved(file, args, &limits, &tally);
             let mut tally = tally.lock().expect("no thread panics");
             if let Err(e) = voice.answer(&format!("{}\n", Value::Object(line))) {

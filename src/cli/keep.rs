@@ -63,13 +63,8 @@ fn look(
 ) -> OwnOrder {
     let problem = &prepared.compiled.problem;
     let order = own.found.timeline.order.clone();
-    // Half of the time for each.
-    let limits = &Limits {
-        time: limits.time.map(|t| t / 2),
-        ..limits.clone()
-    };
     let proven = answer.outcome.proven();
-    let curve = nearest_from(problem, &order, (best, proven), limits, progress);
+    let curve = nearest_from(problem, &order, (best, proven), &limits.share(2), progress);
     // Without the rests, which no move puts in; they stand last, so that the numbers stay.
     let rests: Vec<bool> = problem.steps.iter().map(|s| s.optional.is_some()).collect();
     let (bare, _) = without(problem, &rests);

@@ -14,7 +14,6 @@
 //!
 //! Nothing that is cut short raises the bound: only a table that was finished, and a beam that cut nothing or says what it cut.
 
-use std::sync::Arc;
 use std::thread;
 
 use super::aim::{Aim, Of};
@@ -108,7 +107,7 @@ pub fn search<const N: usize>(
             let limits = Limits {
                 nodes: Some(PART_NODES),
                 memory: Some(share),
-                cancel: Some(Arc::clone(&shared.over)),
+                stop: shared.over.clone(),
                 seed: limits.seed.wrapping_add(u64::from(helper)),
                 ..Limits::default()
             };

@@ -143,7 +143,7 @@ impl Campaign<'_, '_> {
             } else {
                 0
             };
-            let endless = self.limits.time.is_none() && self.limits.nodes.is_none();
+            let endless = self.limits.until.is_none() && self.limits.nodes.is_none();
             let no_more = width == most_width || ascent.is_none();
             if endless && idle >= PATIENCE && no_more {
                 return;
