@@ -26,5 +26,6 @@ pub mod lesson;
 pub mod orders;
 pub mod page;
 pub mod report;
+pub mod session;
 
 pub mod cli;

@@ -38,8 +38,3 @@ pub(super) fn heeded() -> Stop {
     HEEDED.store(true, Ordering::SeqCst);
     STOP.clone()
 }
-
-/// Whether somebody asked to stop, in whatever part of the work.
-pub(super) fn asked() -> bool {
-    STOP.is_asked()
-}

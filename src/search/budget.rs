@@ -47,11 +47,20 @@ impl Limits {
 
     /// One part in `parts` of the time that is left and of the nodes; the same token, memory, seed and threads.
     pub fn share(&self, parts: u32) -> Self {
-        let parts = parts.max(1);
+        Self {
+            nodes: self
+                .nodes
+                .map(|nodes| nodes.div_ceil(u64::from(parts.max(1)))),
+            ..self.share_of_time(parts)
+        }
+    }
+
+    /// The same but for the nodes, which count for each search.
+    pub fn share_of_time(&self, parts: u32) -> Self {
         let now = Instant::now();
         Self {
-            until: (self.until).map(|until| now + until.saturating_duration_since(now) / parts),
-            nodes: self.nodes.map(|nodes| nodes.div_ceil(u64::from(parts))),
+            until: (self.until)
+                .map(|until| now + until.saturating_duration_since(now) / parts.max(1)),
             ..self.clone()
         }
     }

@@ -14,6 +14,7 @@
 //!
 //! Nothing that is cut short raises the bound: only a table that was finished, and a beam that cut nothing or says what it cut.
 
+use std::sync::Arc;
 use std::thread;
 
 use super::aim::{Aim, Of};
@@ -581,14 +582,14 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     fn say(&mut self, phase: &'static str) {
-        let score = self.incumbent.plan.as_ref().map(|p| p.score);
-        if let Some(score) = score
-            && self.trace.last().is_none_or(|&(_, s)| s > score)
-        {
-            self.trace.push((self.meter.seconds(), score));
+        let plan = self.incumbent.plan.as_ref();
+        let better = plan.filter(|p| self.trace.last().is_none_or(|&(_, s)| s > p.score));
+        if let Some(better) = better {
+            self.trace.push((self.meter.seconds(), better.score));
         }
         (self.progress)(&Progress {
-            score,
+            better: better.cloned().map(Arc::new),
+            score: plan.map(|p| p.score),
             bound: Some(self.bound),
             phase,
         });
