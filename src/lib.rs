@@ -3,6 +3,7 @@
 //! The words of the trade go in at the top ([`read`], [`brief`], [`rules`]), are compiled to one small table of integers
 //! ([`compile`], [`problem`]), are solved there ([`search`]) and come back out as words ([`plan`], [`explain`], [`report`], [`page`]).
 //! Every arrow points down, and every answer is scored again by code that does not share the solver's ([`score`]).
+//! How to use the program stands in its [`guide`].
 
 pub mod diagnostic;
 pub mod source;
@@ -26,5 +27,7 @@ pub mod page;
 pub mod plan;
 pub mod report;
 pub mod week;
+
+pub mod guide;
 
 pub mod cli;

@@ -7,6 +7,7 @@ mod ending;
 mod explain;
 mod export;
 mod files;
+mod guide;
 mod in_force;
 mod inputs;
 mod interrupt;
@@ -57,6 +58,7 @@ pub fn main() -> ExitCode {
         Command::Export(args) => export::run(args, voice),
         Command::Solve(args) => solve::run(args, voice),
         Command::Schema(args) => schema::run(args, voice),
+        Command::Guide(args) => guide::run(args, voice),
         Command::New(args) => new::brief(args, voice),
         Command::Completions(args) => new::completions(args, voice),
         Command::Manual => new::manual(voice),
@@ -104,6 +106,7 @@ fn searches(command: &Command) -> bool {
         | Command::Files(_)
         | Command::Export(_)
         | Command::Schema(_)
+        | Command::Guide(_)
         | Command::New(_)
         | Command::Completions(_)
         | Command::Manual => false,
