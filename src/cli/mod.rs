@@ -6,8 +6,7 @@ mod check;
 mod ending;
 mod explain;
 mod export;
-mod own_files;
-
+mod guide;
 mod inputs;
 mod interrupt;
 mod keep;
@@ -16,6 +15,7 @@ mod list;
 mod new;
 mod outputs;
 mod own;
+mod own_files;
 mod plan;
 mod problems;
 mod schema;
@@ -59,6 +59,7 @@ pub fn main() -> ExitCode {
         Command::Export(args) => export::run(args, voice),
         Command::Solve(args) => solve::run(args, voice),
         Command::Schema(args) => schema::run(args, voice),
+        Command::Guide(args) => guide::run(args, voice),
         Command::New(args) => new::brief(args, voice),
         Command::Completions(args) => new::completions(args, voice),
         Command::Manual => new::manual(voice),
@@ -105,6 +106,7 @@ fn searches(command: &Command) -> bool {
         | Command::Files(_)
         | Command::Export(_)
         | Command::Schema(_)
+        | Command::Guide(_)
         | Command::New(_)
         | Command::Completions(_)
         | Command::Manual => false,

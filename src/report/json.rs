@@ -1,4 +1,5 @@
-//! Everything about a plan or an audit for programs, as JSON. Stable and versioned: `"segue_plan": 1`, `"segue_check": 1`.
+//! Everything about a plan or an audit for programs, as JSON. Stable and versioned: `"segue_plan": 1`, `"segue_check": 1`; when a version grows
+//! is said in `src/guide/json.md`.
 //!
 //! Units: every key that ends in `seconds` is in seconds (decimals allowed), `clock` and `end` are seconds from the start of the class,
 //! `load_units` are load units of springs, `score` and `bound` are in the units of the problem file (hundredths of a second where the weights

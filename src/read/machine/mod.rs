@@ -1,4 +1,4 @@
-//! An apparatus file to a machine. The keys are listed in DEVELOPERS.md and shown by the files under `models/apparatus`.
+//! An apparatus file to a machine. The keys are listed in `src/guide/own.md` and shown by the files under `models/apparatus`.
 
 pub(in crate::read) mod positions;
 pub mod springs;
