@@ -1,5 +1,6 @@
 //! A class on another machine than its own.
 
+use super::ending::Ending;
 use super::planned::Answer;
 use crate::diagnostic::Diagnostic;
 use crate::explain::machines::Comparison;
@@ -11,6 +12,18 @@ pub struct Moved {
     pub answer: Answer,
     /// What is known of it on its own machine.
     pub own: Own,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
+}
+
+impl Moved {
+    /// How it came to its end: that of the class on the other machine, unless the comparison was cut short.
+    pub fn ending(&self) -> Ending {
+        match self.answer.ending() {
+            Ending::Done | Ending::No if self.interrupted => Ending::Interrupted,
+            ending => ending,
+        }
+    }
 }
 
 /// What is known of a class on its own machine.

@@ -25,7 +25,6 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
     let filter = Filter::new(args, &known).map_err(Refusal::Usage)?;
     let found: Vec<&Movement> = known
         .catalogue
-        .movements
         .iter()
         .filter(|m| filter.passes(m))
         .collect();

@@ -34,6 +34,7 @@ struct Planned {
     answer: Answer,
     sheet: sheet::Sheet,
     json: Value,
+    ending: Ending,
 }
 
 /// Reads, plans, prints.
@@ -97,7 +98,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
     if let Some(Err(why)) = written {
         return Err(Refusal::Usage(why));
     }
-    let endings = planned.iter().map(|one| one.answer.ending());
+    let endings = planned.into_iter().map(|one| one.ending);
     Ok(endings.fold(Ending::Done, Ending::worse))
 }
 
@@ -155,11 +156,16 @@ fn read(args: &Plan, files: &Files) -> Result<Vec<Read>, Refusal> {
 fn class(read: &Read, limits: &Limits, voice: Voice) -> Planned {
     let line = voice.progress();
     let mut show = |news: &Progress| line.show(news);
-    let (answer, own) = match read {
-        Read::Own(session) => (session.plan(limits, &mut show), None),
+    let (answer, own, ending) = match read {
+        Read::Own(session) => {
+            let answer = session.plan(limits, &mut show);
+            let ending = answer.ending();
+            (answer, None, ending)
+        }
         Read::Other(session, own) => {
             let moved = session.beside_its_own(own, limits, &mut show);
-            (moved.answer, Some(moved.own))
+            let ending = moved.ending();
+            (moved.answer, Some(moved.own), ending)
         }
     };
     drop(line);
@@ -178,6 +184,7 @@ fn class(read: &Read, limits: &Limits, voice: Voice) -> Planned {
         answer,
         sheet,
         json,
+        ending,
     }
 }
 

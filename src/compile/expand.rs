@@ -192,7 +192,7 @@ impl Expansion<'_> {
         let spared = (self.brief.cautions().iter()).any(|c| rounding.contains(c));
         let movements: Vec<&Movement> = if asked.movements.is_empty() {
             let rests = || {
-                (catalogue.movements.iter()).filter(|m| {
+                catalogue.iter().filter(|m| {
                     m.rest
                         && m.sides != Sides::Each
                         && m.phases.contains(&Phase::Main)
@@ -421,7 +421,9 @@ mod tests {
         assert_eq!(counts, [5, 7]);
         assert_eq!(class.steps[1].seconds(), 30.0 + 7.0 * 6.0);
         brief.length = Length::Full;
-        brief.catalogue.movements[0].layers[0].repetitions.each_way = true;
+        std::sync::Arc::make_mut(&mut brief.catalogue.movements[0]).layers[0]
+            .repetitions
+            .each_way = true;
         let class = expand(&brief, &machine());
         assert_eq!(class.steps[0].seconds(), 30.0 + 2.0 * 12.0 * 6.0);
     }
@@ -460,7 +462,10 @@ mod tests {
         let mut sit = movement("sitting");
         sit.rest = true;
         let mut brief = listed(vec![movement("a")]);
-        brief.catalogue.movements.extend([sit, fold]);
+        brief
+            .catalogue
+            .movements
+            .extend([sit, fold].map(Into::into));
         brief.rules.breathers.copies = 1;
         assert_eq!(steps(&brief)[1..], ["rest fold both 1 30"]);
         (brief.conditions).push(in_the_room("osteoporosis", Treatment::Shown));
@@ -475,7 +480,7 @@ mod tests {
         let mut fold = with_spine("rest fold", Spine::Flexion, 1);
         fold.rest = true;
         let mut brief = listed(vec![movement("a")]);
-        brief.catalogue.movements.push(fold);
+        brief.catalogue.movements.push(fold.into());
         brief.rules.breathers.copies = 2;
         let class = expand(&brief, &machine());
         assert_eq!(class.steps.len(), 3);

@@ -327,10 +327,10 @@ mod tests {
         let found = compiled(&sample, |b| {
             b.catalogue
                 .movements
-                .push(with_spine("short spine", Spine::Flexion, 2));
+                .push(with_spine("short spine", Spine::Flexion, 2).into());
             b.catalogue
                 .movements
-                .push(with_spine("roll down", Spine::Flexion, 1));
+                .push(with_spine("roll down", Spine::Flexion, 1).into());
         })
         .expect("it compiles");
         assert_eq!(

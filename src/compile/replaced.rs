@@ -108,7 +108,7 @@ pub fn instead<'a>(
     let fits = |m: &&Movement| apparatus.cannot_serve(m).is_empty() && !brief.is_met(m);
     let postures = &apparatus.postures;
     let near = stand_ins(&brief.catalogue, movement, &brief.cautions(), postures);
-    let mut others: Vec<&Movement> = (brief.catalogue.movements.iter())
+    let mut others: Vec<&Movement> = (brief.catalogue.iter())
         .filter(|m| m.id != movement.id && (movement.rest || !m.rest))
         .filter(|m| m.level <= movement.level)
         .filter(|m| m.phases.iter().any(|p| movement.phases.contains(p)))
@@ -140,7 +140,10 @@ mod tests {
     fn class(treatment: Treatment, more: &[Movement]) -> Brief {
         let sample = Sample::new().both(marked("plank")).both(marked("pike"));
         let mut brief = brief(&sample);
-        brief.catalogue.movements.extend(more.iter().cloned());
+        brief
+            .catalogue
+            .movements
+            .extend(more.iter().cloned().map(Into::into));
         brief.conditions.push(Condition {
             name: "wrist pain".into(),
             said: None,

@@ -132,7 +132,9 @@ pub fn brief(sample: &Sample) -> Brief {
         end: None,
         rules: RuleBook::default(),
         catalogue: Catalogue {
-            movements: sample.class.movements.clone(),
+            movements: (sample.class.movements.iter().cloned())
+                .map(Into::into)
+                .collect(),
         },
         assumed: Vec::new(),
         span: nowhere(),

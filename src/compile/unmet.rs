@@ -122,7 +122,6 @@ impl Search<'_> {
         let mut found: Vec<&Movement> = self
             .brief
             .catalogue
-            .movements
             .iter()
             .filter(|m| would_do(m) && self.apparatus.cannot_serve(m).is_empty())
             .filter(|m| class.movements.iter().all(|on| on.id != m.id))

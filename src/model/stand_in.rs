@@ -24,7 +24,6 @@ pub fn stand_ins<'a>(
     postures: &PostureGraph,
 ) -> Vec<&'a Movement> {
     let mut found: Vec<&Movement> = catalogue
-        .movements
         .iter()
         .filter(|m| m.id != movement.id && m.rest == movement.rest)
         .filter(|m| !spared.iter().any(|&c| is_not_for(m, c, postures)))
@@ -176,7 +175,9 @@ mod tests {
     }
 
     fn names(movements: Vec<Movement>, of: &Movement, spared: &[Caution]) -> Vec<String> {
-        let catalogue = Catalogue { movements };
+        let catalogue = Catalogue {
+            movements: movements.into_iter().map(Into::into).collect(),
+        };
         let plank = Posture {
             name: "plank".into(),
             base: "plank".into(),

@@ -123,7 +123,7 @@ pub fn models(groups: &[Group]) -> Models {
         let files = all[1..].iter().flatten();
         files.into_iter().any(|s| Arc::ptr_eq(s, &m.span.source))
     };
-    let whole = movements.whole.movements.iter();
+    let whole = movements.whole.iter();
     for movement in whole.chain(&movements.broken).filter(own) {
         known_to_machines(movement, &machines.read, &mut log);
     }

@@ -60,13 +60,14 @@ impl Session {
         if least > pairs {
             return Pairs::Has(pairs);
         }
+        let own = self.as_given(limits);
         let outcome = solve(&keeping(problem, &order, least), limits, progress);
         if outcome.plan.is_none() && outcome.disagreement.is_none() {
             return Pairs::Nothing(outcome);
         }
         Pairs::Planned(Box::new(Answer {
             keeps: Some(least),
-            ..self.concluded(outcome, limits)
+            ..self.concluded(own, outcome, limits)
         }))
     }
 }

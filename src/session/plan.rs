@@ -34,13 +34,15 @@ pub struct Judged {
 impl Session {
     /// Plans the class, and where there is no order tries which changes to its text would help.
     pub fn plan(&self, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Answer {
+        // First, so that the time it takes is not on top of the search's.
+        let own = self.as_given(limits);
         let outcome = solve(&self.class.compiled.problem, limits, progress);
-        self.concluded(outcome, limits)
+        self.concluded(own, outcome, limits)
     }
 
-    /// The same from a search that has ended, within what it has left of its limits.
-    pub fn concluded(&self, outcome: Outcome, limits: &Limits) -> Answer {
-        let (mut answer, mut allowance) = judged(&self.class, outcome, limits);
+    /// The same from a search that has ended, within what it has left of its limits. `own`: the order as written.
+    pub fn concluded(&self, own: Option<AsGiven>, outcome: Outcome, limits: &Limits) -> Answer {
+        let (mut answer, mut allowance) = judged(&self.class, own, outcome, limits);
         answer.relaxations = (answer.conflict.as_ref()).map(|c| self.eased(c, &mut allowance));
         answer.interrupted = limits.cancelled();
         answer
@@ -48,9 +50,21 @@ impl Session {
 
     /// The order as written: first side before second, no rest put in, with the cheapest set-ups, its broken rules counted.
     ///
-    /// `None` if no set-ups were found within [`OWN_ORDER`] expanded states. Of `limits` only what stops a search counts.
+    /// `None` if no set-ups were found within [`OWN_ORDER`] expanded states. Of `limits` only deadline and token count.
     pub fn as_given(&self, limits: &Limits) -> Option<AsGiven> {
-        as_given(&self.class.compiled.problem, limits)
+        let problem = &self.class.compiled.problem;
+        let order = as_written(problem);
+        let limits = Limits {
+            nodes: Some(OWN_ORDER),
+            until: limits.until,
+            stop: limits.stop.clone(),
+            ..Limits::default()
+        };
+        let (setups, proven) = best_setups(problem, &order, &limits)?;
+        Some(AsGiven {
+            found: evaluate(problem, &order, &setups),
+            proven,
+        })
     }
 
     /// Judges any order at once. `order`: numbers of steps; `setups`: one entry for each of them, one value for each facet. What is no order
@@ -102,7 +116,11 @@ impl Session {
                 }
             }
         };
-        Moved { answer, own }
+        Moved {
+            answer,
+            own,
+            interrupted: limits.cancelled(),
+        }
     }
 
     /// Single changes to a brief that make an order possible. A list or a table has no lines for rules, so nothing is tried with it.
@@ -125,9 +143,13 @@ impl Session {
 }
 
 /// What comes of a search, and what it leaves of the limits.
-pub(super) fn judged(class: &Class, mut outcome: Outcome, limits: &Limits) -> (Answer, Allowance) {
+pub(super) fn judged(
+    class: &Class,
+    as_given: Option<AsGiven>,
+    mut outcome: Outcome,
+    limits: &Limits,
+) -> (Answer, Allowance) {
     let problem = &class.compiled.problem;
-    let as_given = as_given(problem, limits);
     if let Some(own) = &as_given {
         beside_her_own(&mut outcome, &own.found);
     }
@@ -177,21 +199,6 @@ fn beside_her_own(outcome: &mut Outcome, own: &Evaluation) {
         score: own.score,
     });
     outcome.bound = outcome.bound.map(|bound| bound.min(own.score));
-}
-
-/// See [`Session::as_given`].
-fn as_given(problem: &Problem, limits: &Limits) -> Option<AsGiven> {
-    let order: Vec<usize> = as_written(problem);
-    let limits = Limits {
-        nodes: Some(OWN_ORDER),
-        stop: limits.stop.clone(),
-        ..Limits::default()
-    };
-    let (setups, proven) = best_setups(problem, &order, &limits)?;
-    Some(AsGiven {
-        found: evaluate(problem, &order, &setups),
-        proven,
-    })
 }
 
 /// The steps as written, without the rests that may be put in.

@@ -35,8 +35,9 @@ impl Session {
             ..limits.clone()
         };
         let mut planned = |session: &Self, limits: &Limits| {
+            let own = session.as_given(limits);
             let outcome = solve(&session.class.compiled.problem, limits, progress);
-            judged(&session.class, outcome, limits).0
+            judged(&session.class, own, outcome, limits).0
         };
         Ok(Tried {
             wanted: wanted.clone(),

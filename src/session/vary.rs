@@ -35,7 +35,10 @@ impl Session {
                 wish: wish.clone(),
             })),
             // Without an order there is nothing to vary: what planning says of it.
-            Err(outcome) => Variants::NoPlan(Box::new(self.concluded(*outcome, limits))),
+            Err(outcome) => {
+                let own = self.as_given(limits);
+                Variants::NoPlan(Box::new(self.concluded(own, *outcome, limits)))
+            }
         }
     }
 

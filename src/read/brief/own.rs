@@ -1,5 +1,7 @@
 //! Movements of her own, `[[movement]]` in a brief: no more than a name and what it is `like`.
 
+use std::sync::Arc;
+
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
@@ -96,9 +98,9 @@ pub fn own_movements(
     }
     own.unread.extend(left_over(waiting, catalogue, log));
     let mut known = catalogue.clone();
-    known.movements.extend(broken.iter().cloned());
+    known.movements.extend(broken.iter().cloned().map(Arc::new));
     for m in ids {
-        resolve_links(&mut catalogue.movements[m], &known, log);
+        resolve_links(Arc::make_mut(&mut catalogue.movements[m]), &known, log);
     }
     for m in &mut broken {
         resolve_links(m, &known, log);
@@ -234,7 +236,7 @@ fn add(
         return false;
     }
     known_to_machines(&new, machines, log);
-    catalogue.movements.push(new);
+    catalogue.movements.push(Arc::new(new));
     true
 }
 

@@ -56,8 +56,12 @@ pub fn movements(groups: &[Vec<Arc<Source>>], log: &mut Vec<Diagnostic>) -> Move
         }
     }
     let mut known = all.clone();
-    known.movements.extend(broken.iter().cloned());
-    for m in all.movements.iter_mut().chain(&mut broken) {
+    known.movements.extend(broken.iter().cloned().map(Arc::new));
+    // A copy is made of each that is known, so that all see the others as they were read.
+    for m in &mut all.movements {
+        resolve_links(Arc::make_mut(m), &known, log);
+    }
+    for m in &mut broken {
         resolve_links(m, &known, log);
     }
     log.extend(preparation_circles(&all));
@@ -156,7 +160,7 @@ fn add(
         if names::fold(&old.name) != folded.name {
             new.other_names.push(old.name.clone());
         }
-        all.movements[k] = new;
+        all.movements[k] = Arc::new(new);
         taken[k] = folded;
         return;
     }
@@ -173,7 +177,7 @@ fn add(
         );
         return;
     }
-    all.movements.push(new);
+    all.movements.push(Arc::new(new));
     taken.push(folded);
 }
 
