@@ -3,9 +3,7 @@
 //! `SEGUE_BLESS=1` writes them anew.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-#[path = "schemas/given.rs"]
 mod given;
-#[path = "schemas/told.rs"]
 mod told;
 
 use std::collections::BTreeSet;

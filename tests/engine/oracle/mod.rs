@@ -6,16 +6,11 @@
 //!   counts of changes and, where a `same` demand may look, the same values, the cheaper one stands for both: whatever follows costs the
 //!   same after either, and no demand can tell them apart.
 
-#[allow(dead_code, reason = "not every test looks at early changes")]
 pub mod eager;
-#[allow(dead_code, reason = "not every test looks at larger problems")]
 pub mod embed;
-#[allow(dead_code, reason = "not every test looks at all that is named")]
 pub mod named;
-#[allow(dead_code, reason = "not every test looks at pairs")]
 pub mod pairs;
 pub mod random;
-#[allow(dead_code, reason = "not every test looks at tight problems")]
 pub mod tight;
 
 use std::collections::HashMap;

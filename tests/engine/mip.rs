@@ -2,17 +2,16 @@
 //! cases worked by hand.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-#[path = "mip/by_hand.rs"]
 mod by_hand;
-mod oracle;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 use std::time::{Duration, SystemTime, UNIX_EPOCH};
 
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
+use crate::oracle::tight::tight;
 use by_hand::{best, three, with_facet};
-use oracle::random::{Size, problem};
-use oracle::tight::tight;
 use segue::exchange::{problem_file, tsplib};
 use segue::mip::{MOST_STEPS, solve};
 use segue::problem::Problem;

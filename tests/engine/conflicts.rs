@@ -1,8 +1,6 @@
 //! What cannot hold together: on random problems without an order, the conflict is impossible and each set one smaller is possible.
 //!
-//! Judged by `tests/oracle`, which tries every order and every set-up and shares no code with the search.
-
-mod oracle;
+//! Judged by `tests/engine/oracle`, which tries every order and every set-up and shares no code with the search.
 
 use segue::explain::allowance::Allowance;
 use segue::explain::conflict::conflict_of_problem;
@@ -10,7 +8,8 @@ use segue::problem::Problem;
 use segue::search::budget::Limits;
 use segue::search::solve;
 
-use oracle::random::{Size, problem};
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
 
 const SIZE: Size = Size {
     timed: 4,

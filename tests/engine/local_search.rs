@@ -4,10 +4,9 @@
 //! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
-use oracle::random::{Size, problem};
-use oracle::tight::tight;
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
+use crate::oracle::tight::tight;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
 use segue::problem::Problem;

@@ -43,7 +43,7 @@ fn block(list: &str) -> String {
 }
 
 fn machine(id: &str) -> String {
-    include_str!("../models/apparatus/orchard.toml")
+    include_str!("../../models/apparatus/orchard.toml")
         .replace("id = \"orchard\"", &format!("id = \"{id}\""))
         .replace(
             "name = \"Orchard\"",

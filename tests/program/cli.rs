@@ -571,7 +571,7 @@ fn own_models(files: &[(&str, &str)]) -> tempfile::TempDir {
 
 /// A whole entry of the catalogue under another id and name.
 fn own_catalogue() -> String {
-    let text = include_str!("../models/catalogue/rest-and-closing.toml");
+    let text = include_str!("../../models/catalogue/rest-and-closing.toml");
     let head = text.find("[[movement]]").expect("the file has movements");
     let entry = &text[head..];
     let end = entry[1..]
@@ -591,7 +591,7 @@ fn own_catalogue() -> String {
 
 #[test]
 fn movements_machines_and_blocks_of_ones_own_are_read_beside_those_that_come_with_it() {
-    let machine = include_str!("../models/apparatus/orchard.toml")
+    let machine = include_str!("../../models/apparatus/orchard.toml")
         .replace("id = \"orchard\"", "id = \"attic\"")
         .replace("name = \"Orchard\"", "name = \"Attic\"");
     let folder = own_models(&[
@@ -624,7 +624,7 @@ fn movements_machines_and_blocks_of_ones_own_are_read_beside_those_that_come_wit
 
 #[test]
 fn an_id_that_stands_twice_in_one_folder_is_refused_with_both_places() {
-    let machine = include_str!("../models/apparatus/orchard.toml");
+    let machine = include_str!("../../models/apparatus/orchard.toml");
     let folder = own_models(&[
         ("catalogue/a.toml", &own_catalogue()),
         ("catalogue/b.toml", &own_catalogue()),

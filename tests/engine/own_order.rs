@@ -1,13 +1,12 @@
 //! Her own order: the fewest moves and the curve of what it costs to keep it, each beside the result of trying everything.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use oracle::random::{Size, problem};
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
 use segue::orders::difference::Measure;
 use segue::orders::moves::{fewest_moves, pieces};
 use segue::orders::nearest::{nearest, nearest_from};

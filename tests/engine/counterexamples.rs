@@ -61,19 +61,19 @@ fn pair_that_changes_away_and_back(text: &str) -> Option<i64> {
 
 #[test]
 fn a_pair_may_change_a_facet_away_and_back_to_change_another_in_its_company() {
-    let text = include_str!("data/pairs/changed-away-and-back.json");
+    let text = include_str!("../data/pairs/changed-away-and-back.json");
     assert_eq!(pair_that_changes_away_and_back(text), Some(11_288));
 }
 
 #[test]
 fn an_order_exists_where_only_a_change_back_makes_a_rest_long_enough() {
-    let text = include_str!("data/pairs/back-in-time-for-a-rest.json");
+    let text = include_str!("../data/pairs/back-in-time-for-a-rest.json");
     assert_eq!(pair_that_changes_away_and_back(text), Some(13_985));
 }
 
 #[test]
 fn an_order_exists_where_only_a_change_back_makes_another_rest_long_enough() {
-    let text = include_str!("data/pairs/back-in-time-for-another-rest.json");
+    let text = include_str!("../data/pairs/back-in-time-for-another-rest.json");
     assert_eq!(pair_that_changes_away_and_back(text), Some(12_162));
 }
 
@@ -81,7 +81,7 @@ fn an_order_exists_where_only_a_change_back_makes_another_rest_long_enough() {
 /// asks at the end of the outer for a step that is behind, and the bound is above the best plan. Source of the optimum: exhaustive search by an independent program.
 #[test]
 fn a_walk_through_a_block_within_a_block_knows_of_the_outer_one() {
-    let problem = read(include_str!("data/pairs/block-within-a-block.json"));
+    let problem = read(include_str!("../data/pairs/block-within-a-block.json"));
     let tables = Tables::<4>::new(&problem);
     let mut ascent = Ascent::new(&tables, 1 << 24).unwrap();
     ascent.settle(None, &mut |_| true);
@@ -96,7 +96,7 @@ fn a_walk_through_a_block_within_a_block_knows_of_the_outer_one() {
 /// accepts and scores 3124; that nothing is better is not claimed here.
 #[test]
 fn no_bound_lies_above_a_plan_of_a_list_of_blocks_within_blocks() {
-    let problem = read(include_str!("data/pairs/blocks-within-blocks.json"));
+    let problem = read(include_str!("../data/pairs/blocks-within-blocks.json"));
     let limits = Limits {
         nodes: Some(1_000_000),
         ..Limits::default()

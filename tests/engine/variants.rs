@@ -1,11 +1,10 @@
 //! Weeks of classes: every class is valid, good enough and far enough from the others; on short lists the spread is the best there is.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
 use std::collections::BTreeMap;
 
-use oracle::random::{Size, problem};
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
 use segue::orders::difference::{Difference, Measure};
 use segue::orders::every::every;
 use segue::orders::vary::{List, Short, Sureness, Week, Wish, vary, vary_any};

@@ -284,8 +284,8 @@ fn room(mark: &Mark, faces: &[ttf_parser::Face<'_>; 2]) -> [f64; 4] {
 /// Everything is inside its page, and no words are over others.
 fn sound(drawn: &Sketch) {
     let files = [
-        include_bytes!("../src/page/faces/NotoSans-Regular.ttf").as_slice(),
-        include_bytes!("../src/page/faces/NotoSans-Bold.ttf").as_slice(),
+        include_bytes!("../../src/page/faces/NotoSans-Regular.ttf").as_slice(),
+        include_bytes!("../../src/page/faces/NotoSans-Bold.ttf").as_slice(),
     ];
     let faces = files.map(|f| ttf_parser::Face::parse(f, 0).unwrap());
     for marks in &drawn.pages {

@@ -4,15 +4,14 @@
 //! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
-use oracle::eager::eager;
-use oracle::named::{
+use crate::oracle;
+use crate::oracle::eager::eager;
+use crate::oracle::named::{
     a_stretch_paid_ahead, company_of_a_bar, one_stop_for_two, twins_but_for_what_follows,
     two_ways_to_one_state, what_has_changed_early, whose_time_to_come,
 };
-use oracle::random::{Size, problem};
-use oracle::tight::tight;
+use crate::oracle::random::{Size, problem};
+use crate::oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::search::aim::Aim;

@@ -290,7 +290,7 @@ fn each_broken_file_is_drawn_with_its_line_and_a_caret() {
 
 #[test]
 fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
-    let shipped = include_str!("../models/catalogue/rest-and-closing.toml");
+    let shipped = include_str!("../../models/catalogue/rest-and-closing.toml");
     let text = shipped
         .replace("id = \"rest-fold\"", "id = \"mine\"")
         .replace("name = \"Child's pose\"", "name = \"Mine\"");
@@ -328,7 +328,7 @@ fn all_that_is_wrong_with_a_catalogue_of_ones_own_is_told_at_its_place() {
 
 #[test]
 fn preparations_in_a_circle_are_told_with_each_of_them() {
-    let shipped = include_str!("../models/catalogue/rest-and-closing.toml");
+    let shipped = include_str!("../../models/catalogue/rest-and-closing.toml");
     let end = shipped.find("id = \"seated-forward-fold\"").unwrap();
     let two = shipped[..shipped[..end].rfind("[[movement]]").unwrap()]
         .replacen("prepared_by = []", "prepared_by = [\"second\"]", 1)

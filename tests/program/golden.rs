@@ -1,4 +1,4 @@
-//! Run sheets of the scenarios as golden text. `SEGUE_BLESS=1 cargo test --test golden` writes them anew; read the difference.
+//! Run sheets of the scenarios as golden text. `SEGUE_BLESS=1 cargo test --test program golden` writes them anew; read the difference.
 
 use std::path::{Path, PathBuf};
 use std::process::Command;

@@ -2,11 +2,11 @@
 //! faults put in on purpose. Its rules are common practice, no source.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod change_overs;
-
 use std::collections::BTreeSet;
 
-use change_overs::{after, between, compiled, heard, known, listed, states, whole_catalogue};
+use crate::change_overs::{
+    after, between, compiled, heard, known, listed, states, whole_catalogue,
+};
 use rand::seq::SliceRandom;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;

@@ -4,11 +4,8 @@
 //! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-#[allow(dead_code, reason = "the trackers need the random problems alone")]
-mod oracle;
-
-use oracle::random::{Size, problem};
-use oracle::tight::{KINDS, just_so, plan, tight};
+use crate::oracle::random::{Size, problem};
+use crate::oracle::tight::{KINDS, just_so, plan, tight};
 use rand::seq::{IndexedRandom, SliceRandom};
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;

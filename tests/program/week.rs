@@ -1,4 +1,4 @@
-//! `vary`, `keep` and `late` as a stranger runs them. `SEGUE_BLESS=1 cargo test --test week` writes the golden texts anew.
+//! `vary`, `keep` and `late` as a stranger runs them. `SEGUE_BLESS=1 cargo test --test program week` writes the golden texts anew.
 
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};

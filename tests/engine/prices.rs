@@ -2,8 +2,6 @@
 //! each other.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
 use segue::explain::allowance::Allowance;
 use segue::explain::elsewhere::{Other, Unit, other};
 use segue::explain::price::{costs, without};
@@ -16,7 +14,8 @@ use segue::search::budget::Limits;
 use segue::search::outcome::Outcome;
 use segue::search::solve;
 
-use oracle::random::{Size, problem};
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
 
 const SIZE: Size = Size {
     timed: 4,

@@ -4,13 +4,11 @@
 //! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
-use oracle::eager::eager;
-use oracle::embed::{Embedded, after, before};
-use oracle::pairs::pairs;
-use oracle::random::{Size, problem};
-use oracle::tight::tight;
+use crate::oracle::eager::eager;
+use crate::oracle::embed::{Embedded, after, before};
+use crate::oracle::pairs::pairs;
+use crate::oracle::random::{Size, problem};
+use crate::oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::search::budget::Limits;

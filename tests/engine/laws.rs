@@ -1,10 +1,7 @@
 //! Laws that hold for every problem, whatever its best plan is, on random problems beyond the reach of trying everything.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-#[allow(dead_code, reason = "the laws need the random problems alone")]
-mod oracle;
-
-use oracle::random::{Size, problem};
+use crate::oracle::random::{Size, problem};
 use proptest::prelude::{ProptestConfig, prop_assert, prop_assert_eq, proptest};
 use rand::seq::SliceRandom;
 use rand::{RngExt, SeedableRng};

@@ -3,10 +3,9 @@
 //! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
-use oracle::named::neighbours_that_pay_differently;
-use oracle::random::{Size, problem};
+use crate::oracle;
+use crate::oracle::named::neighbours_that_pay_differently;
+use crate::oracle::random::{Size, problem};
 use rand::SeedableRng;
 use rand::seq::SliceRandom;
 use rand_chacha::ChaCha8Rng;

@@ -4,14 +4,13 @@
 //! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
 use std::collections::HashMap;
 
-use oracle::eager::eager;
-use oracle::named::whose_time_to_come;
-use oracle::random::{Size, problem};
-use oracle::tight::tight;
+use crate::oracle;
+use crate::oracle::eager::eager;
+use crate::oracle::named::whose_time_to_come;
+use crate::oracle::random::{Size, problem};
+use crate::oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::search::bound::backward;

@@ -1,11 +1,10 @@
 //! The search against the truth of small problems, found by trying everything.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
 use std::collections::BTreeMap;
 
-use oracle::random::{Size, problem};
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::search::budget::Limits;

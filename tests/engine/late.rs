@@ -1,12 +1,11 @@
 //! The rest of a class: the beginning stands, what is owed is paid, what is named as a cut fits.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
 use std::sync::Arc;
 use std::sync::atomic::AtomicBool;
 
-use oracle::random::{Size, problem};
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
 use segue::orders::late::{Begun, Late, Rest, late, rest};
 use segue::problem::Problem;
 use segue::problem::demand::Kind;

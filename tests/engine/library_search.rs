@@ -1,13 +1,12 @@
 //! Our search against a search library (`rpid`) on the same states, transitions and bounds, and both against the truth of small problems, found
 //! by trying everything: what all three say must be the same. A mistake in the model shows against the truth, one in our search against the library.
 //!
-//! `cargo test --release --features peers --test library_search`
+//! `cargo test --release --features peers --test engine library_search`
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-mod oracle;
-
-use oracle::random::{Size, problem};
-use oracle::tight::tight;
+use crate::oracle;
+use crate::oracle::random::{Size, problem};
+use crate::oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
 use segue::score::evaluate;
