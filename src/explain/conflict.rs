@@ -4,7 +4,7 @@
 //! rules that are left. Claim: without any one of the rules found, all that the others ask for can hold; without any one of the demands
 //! found, the other demands can. Why: the oracle is complete, and what is possible with more demands is possible with fewer. A question
 //! that was not settled in the time counts as possible, so what is found cannot hold together whatever the time; only that none can be
-//! spared may then be open, and is asked once more for each. Wishes play no part. Tried by `tests/conflicts.rs`.
+//! spared may then be open, and is asked once more for each. Wishes play no part. Tried by `tests/engine/conflicts.rs`.
 //!
 //! Source: U. Junker, QuickXplain: preferred explanations and relaxations for over-constrained problems, AAAI 2004, pages 167 to 172.
 

@@ -2,7 +2,7 @@
 //!
 //! Claim: the price of a rule lies between `at_least` and `at_most`. Why: with S and B the score and the bound of the class, and T and C
 //! those of the class without the rule, the best scores lie in B..S and C..T, so their difference in B - T..S - C; and it is never below 0,
-//! since a demand less forbids nothing. Tried by `tests/prices.rs`.
+//! since a demand less forbids nothing. Tried by `tests/engine/prices.rs`.
 
 use super::allowance::Allowance;
 use crate::compile::Compiled;

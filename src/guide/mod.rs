@@ -1,6 +1,6 @@
 //! The guide for teachers and for programs, in short chapters: shown by `segue guide`, read in the repository, and here.
 //!
-//! Its commands, samples, excerpts, tables of keys and links are tried by `tests/readme.rs`, `tests/guide.rs` and `tests/links.rs`, so that what it shows is what there is.
+//! Its commands, samples, excerpts, tables of keys and links are tried by `tests/program/readme.rs`, `tests/program/guide.rs` and `tests/house/links.rs`, so that what it shows is what there is.
 
 /// A chapter of the guide.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

@@ -18,7 +18,7 @@
 //! **Why.** Every plan is a solution that costs its score: put each column to what its name says. Every solution whose whole columns are whole
 //! is a plan, read off `x` and the values (each file says why), and costs at least its score: columns that cost are held from below
 //! by what they count; times are held from both sides, as the clock may serve either way.
-//! **Tested by** `tests/mip.rs`: `the_model_finds_what_trying_everything_finds`, and a case worked by hand for each kind of demand.
+//! **Tested by** `tests/engine/mip.rs`: `the_model_finds_what_trying_everything_finds`, and a case worked by hand for each kind of demand.
 //!
 //! What comes out is rounded and scored anew in integers; a cost that is not the score is a bug, and is told as one.
 //!

@@ -4,7 +4,7 @@
 //! found, with its best plan.
 //! **Why.** Orders are told apart by what comes first, then second, and so on. A beginning is given up only where the search proves that no
 //! plan with that beginning is within the ceiling; the best plan of a beginning is also the best of the longer beginning that it goes on with.
-//! **Tested by** `every_order_within_the_ceiling_is_found` in `tests/variants.rs`.
+//! **Tested by** `every_order_within_the_ceiling_is_found` in `tests/engine/variants.rs`.
 
 use crate::problem::Problem;
 use crate::problem::demand::precede::Precede;

@@ -8,7 +8,7 @@
 //! they are called open, no fewer movements cut would do, and every choice of as many that does is named.
 //! **Why.** Choices of one, then two, then three are each searched, but for those whose work alone is longer than the minutes. Of a choice
 //! the best rest is looked at.
-//! **Tested by** `tests/late.rs`.
+//! **Tested by** `tests/engine/late.rs`.
 
 use std::collections::BTreeMap;
 

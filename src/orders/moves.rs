@@ -7,7 +7,7 @@
 //! **Claim.** Unless it is called open, no other choice of as many moves leads to a better order (fewer broken musts first, then the score).
 //! **Why.** Every choice of pieces is looked at; for each, one search over all places for them, with the rest in her order, below the best so
 //! far. What must hold and is broken in hers costs more than anything else, so that her order is always one of those searched.
-//! **Tested by** `the_fewest_moves_agree_with_trying_all` in `tests/own_order.rs`.
+//! **Tested by** `the_fewest_moves_agree_with_trying_all` in `tests/engine/own_order.rs`.
 
 use crate::problem::Problem;
 use crate::problem::demand::contiguous::Contiguous;

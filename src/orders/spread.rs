@@ -6,7 +6,7 @@
 //! those that are); a choice with a larger smallest distance would be one at the next larger distance.
 //! Where that takes too long, the choice is the greedy one, always the order farthest from those chosen (at least half as far apart as the
 //! best choice, as for any metric: Ravi, Rosenkrantz and Tayi 1994, Oper Res 42:299-310), made better by exchanges.
-//! **Tested by** `the_exact_choice_is_the_best_of_all_choices` below and `the_best_spread_of_a_short_list_equals_trying_all` in `tests/variants.rs`.
+//! **Tested by** `the_exact_choice_is_the_best_of_all_choices` below and `the_best_spread_of_a_short_list_equals_trying_all` in `tests/engine/variants.rs`.
 
 /// A choice.
 #[derive(Debug, Clone, PartialEq, Eq)]

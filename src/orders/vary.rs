@@ -12,7 +12,7 @@
 //! **Why.** Each is scored by the referee; an exact choice of all orders is an exact choice; a further class would have, with each one chosen,
 //! at most so many pairs in common as [`Measure::at_most`] demands, and the search proves that there is none. Where two classes need only
 //! differ, none to add means that these are all.
-//! **Tested by** `tests/variants.rs`.
+//! **Tested by** `tests/engine/variants.rs`.
 
 use rand::seq::SliceRandom as _;
 use rand::{RngExt as _, SeedableRng as _};

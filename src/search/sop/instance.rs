@@ -10,7 +10,7 @@
 //! every order each node but the sink is left once and each but the source is entered once, so what all arcs out of (or into) a node have in common
 //! is paid by every order: it is `base`. An arc over which some third step would have to be between is in no order.
 //!
-//! **Tested by** `the_score_of_an_order_is_what_its_cost_says`, `tests/sop.rs`.
+//! **Tested by** `the_score_of_an_order_is_what_its_cost_says`, `tests/engine/sop.rs`.
 
 use crate::problem::Problem;
 use crate::problem::demand::Kind;

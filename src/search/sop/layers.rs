@@ -12,7 +12,7 @@
 //! **Why.** Each order cheaper than the limit has all its beginnings among the partial orders, or cheaper ones of the same state, unless one of them was
 //! cut off; each is dropped only if what it has paid and what the walks say that it still pays exceed the limit.
 //!
-//! **Tested by** `tests/sop.rs`, `a_search_that_was_cut_claims_no_proof`.
+//! **Tested by** `tests/engine/sop.rs`, `a_search_that_was_cut_claims_no_proof`.
 
 use super::instance::Sop;
 use super::memory::{Memory, NONE};

@@ -1,0 +1,13 @@
+//! What works on classes, in words of the trade and within this process: the catalogue and the machines, briefs and their mistakes, change-overs,
+//! pictures, changes that help.
+
+mod change_overs;
+
+mod conditions;
+mod mistakes;
+mod models;
+mod mutilated;
+mod picture;
+mod relaxations;
+mod scenarios;
+mod spotter;
