@@ -10,4 +10,5 @@ mod mutilated;
 mod picture;
 mod relaxations;
 mod scenarios;
+mod session;
 mod spotter;
