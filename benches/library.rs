@@ -151,7 +151,7 @@ fn ours(parts: &Duel<'_>, below: i64, widths: &[usize], limits: &Limits) -> (Opt
         table: parts.table,
         simple: parts.simple,
         leftout: parts.leftout,
-        most: MOST,
+        memory: usize::try_from(DEFAULT_MEMORY).expect("memory fits"),
         limit: below,
     };
     let mut incumbent = Incumbent {
