@@ -6,7 +6,8 @@ use super::own;
 use super::voice::Voice;
 use crate::answer::{as_given, prepare};
 use crate::diagnostic::Diagnostic;
-use crate::report::{audit, json, terminal};
+use crate::report::json::{self, check::Check as Report};
+use crate::report::{audit, terminal};
 use crate::search::budget::Limits;
 
 /// Reads and audits each class. All are read before the first is printed, so that every mistake is told at once.
@@ -50,7 +51,7 @@ pub fn run(args: &Check, voice: Voice) -> Result<End, Refusal> {
         };
         kept &= order.found.broken.is_empty();
         texts.push(if args.json {
-            format!("{}\n", json::check(prepared, &order))
+            json::line(&Report::new(prepared, &order))
         } else {
             terminal::audit(&audit::audit(prepared, &order), voice.columns())
         });

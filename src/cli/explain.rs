@@ -11,7 +11,9 @@ use super::plan::end_of;
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::{explain, prepare};
-use crate::report::{explained, explained_json, sheet, terminal};
+use crate::report::json::explained::Explain as Report;
+use crate::report::json::indented;
+use crate::report::{explained, sheet, terminal};
 
 /// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -43,7 +45,7 @@ pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
     drop(line);
     voice.diagnostics(&explained.answer.notes);
     let text = if args.json {
-        format!("{:#}\n", explained_json::explanation(&explained))
+        indented(&Report::new(&explained))
     } else {
         let mut drawn = sheet::sheet(&explained.answer);
         if let Some(best) = &explained.answer.best {

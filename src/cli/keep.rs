@@ -11,8 +11,10 @@ use crate::explain::verdict::why;
 use crate::orders::moves::fewest_moves;
 use crate::orders::nearest::{keeping, nearest_from};
 use crate::problem::without::without;
+use crate::report::json::indented;
+use crate::report::json::own_order::Keep as Report;
 use crate::report::own_order::OwnOrder;
-use crate::report::{own_order, own_order_json, terminal};
+use crate::report::{own_order, terminal};
 use crate::score::evaluate;
 use crate::search::budget::Limits;
 use crate::search::outcome::{Plan, Progress};
@@ -41,7 +43,7 @@ pub fn run(args: &Keep, voice: Voice) -> Result<End, Refusal> {
     drop(line);
     voice.diagnostics(&prepared.notes);
     let text = if args.json {
-        format!("{:#}\n", own_order_json::own_order(&prepared, &found))
+        indented(&Report::new(&prepared, &found))
     } else {
         let look = terminal::Look {
             columns: voice.columns(),

@@ -10,7 +10,9 @@ use super::voice::Voice;
 use crate::answer::{plan, prepare};
 use crate::explain::verdict::why;
 use crate::orders::late::{Begun, late, not_begun};
-use crate::report::{rest, rest_json, terminal};
+use crate::report::json::indented;
+use crate::report::json::rest::Late as Report;
+use crate::report::{rest, terminal};
 use crate::search::outcome::Outcome;
 
 /// Reads, plans, plans the rest, prints.
@@ -61,7 +63,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
         Ok(found) => found,
         Err(outcome) => return nothing_left(&outcome, voice),
     };
-    let as_json = || format!("{:#}\n", rest_json::rest(&prepared, &begun, &found));
+    let as_json = || indented(&Report::new(&prepared, &begun, &found));
     let drawn = rest::rest(&prepared, &begun, &found);
     let written = (!files.none()).then(|| {
         files.write(&Document {

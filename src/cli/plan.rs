@@ -3,8 +3,6 @@
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use serde_json::{Value, json};
-
 use super::args::Plan;
 use super::ending::{End, Refusal};
 use super::inputs;
@@ -16,8 +14,9 @@ use crate::answer::{Answer, Prepared, Texts, plan, prepare};
 use crate::diagnostic::Diagnostic;
 use crate::explain::machines::{Comparison, compare};
 use crate::explain::verdict::{Verdict, sentence, verdict};
+use crate::report::json::{indented, plan::Plan as Report};
 use crate::report::timeline::strip;
-use crate::report::{compared, json, section, sheet, terminal};
+use crate::report::{compared, section, sheet, terminal};
 use crate::score::Evaluation;
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
@@ -31,7 +30,7 @@ const LONGEST_TITLE: usize = 60;
 struct Planned {
     answer: Answer,
     sheet: sheet::Sheet,
-    json: Value,
+    report: Report,
 }
 
 /// Reads, plans, prints.
@@ -55,11 +54,8 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
         planned.push(class(read, args, &limits, voice)?);
     }
     let as_json = || match (&planned[..], args.briefs.len()) {
-        ([one], 1) => format!("{:#}\n", one.json),
-        (all, _) => {
-            let all: Vec<&Value> = all.iter().map(|p| &p.json).collect();
-            format!("{:#}\n", json!(all))
-        }
+        ([one], 1) => indented(&one.report),
+        (all, _) => indented(&all.iter().map(|p| &p.report).collect::<Vec<_>>()),
     };
     // Without an order there is nothing to teach from, and so nothing in a file.
     let taught: Vec<&Planned> = planned.iter().filter(|p| p.answer.best.is_some()).collect();
@@ -170,7 +166,7 @@ fn class(
         Other::Compared(c, _) => Some(c),
         Other::None | Other::Unplanned(_) => None,
     };
-    let json = json::plan(&answer, compared);
+    let report = Report::new(&answer, compared);
     let mut sheet = sheet::sheet(&answer);
     match &other {
         Other::None => {}
@@ -189,7 +185,7 @@ fn class(
     Ok(Planned {
         answer,
         sheet,
-        json,
+        report,
     })
 }
 
@@ -253,7 +249,7 @@ pub(super) fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
 pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<End, Refusal> {
     voice.diagnostics(&answer.notes);
     let text = if as_json {
-        format!("{:#}\n", json::plan(answer, None))
+        indented(&Report::new(answer, None))
     } else {
         let look = terminal::Look {
             columns: voice.columns(),

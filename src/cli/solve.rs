@@ -8,6 +8,7 @@ use super::problems::{conflict, name_conflict, problem_of};
 use super::search::{limits_of, solve};
 use super::voice::Voice;
 use crate::exchange::solution_file;
+use crate::report::json;
 use crate::report::{section::Section, solved, terminal};
 use crate::score::evaluate;
 use crate::search::outcome::Ended;
@@ -42,7 +43,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     let text = if args.json {
         let mut solution = solution_file::write(&outcome, judged.as_ref());
         name_conflict(&mut solution, conflict.as_ref());
-        format!("{solution}\n")
+        json::line(&solution)
     } else {
         let section = Section {
             heading: problem.title.clone(),

@@ -9,7 +9,9 @@ use super::voice::Voice;
 use crate::answer::{prepare, try_out};
 use crate::lesson::wording::capital;
 use crate::read::what_if::Wanted;
-use crate::report::{eased, terminal, tried, tried_json};
+use crate::report::json::indented;
+use crate::report::json::tried::Try as Report;
+use crate::report::{eased, terminal, tried};
 
 /// Reads, plans twice, compares, prints.
 ///
@@ -42,7 +44,7 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
     let found = found.map_err(Refusal::Mistakes)?;
     voice.diagnostics(&found.before.notes);
     let text = if args.json {
-        format!("{:#}\n", tried_json::tried(&found))
+        indented(&Report::new(&found))
     } else {
         let columns = voice.columns();
         let title = format!(

@@ -9,8 +9,10 @@ use super::search::patient;
 use super::voice::Voice;
 use crate::answer::{choice, concluded, prepare};
 use crate::orders::vary::{List, Wish, vary_any};
+use crate::report::json::indented;
+use crate::report::json::varied::Vary as Report;
 use crate::report::timeline::{Timeline, strip};
-use crate::report::{terminal, varied, varied_json};
+use crate::report::{terminal, varied};
 
 /// Reads, plans, varies, prints.
 ///
@@ -51,7 +53,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     };
     drop(line);
     voice.diagnostics(&prepared.notes);
-    let as_json = || format!("{:#}\n", varied_json::week(&choice, &week, &wish));
+    let as_json = || indented(&Report::new(&choice, &week, &wish));
     let mut sheets = vec![varied::summary(&choice, &week, &wish)];
     sheets.extend((0..week.classes.len()).map(|k| varied::of_class(&choice, &week, k)));
     let look = terminal::Look {
