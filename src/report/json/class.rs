@@ -7,7 +7,7 @@ use super::seconds;
 use crate::lesson::changeover;
 use crate::lesson::setup_words;
 use crate::lesson::{self, Done, Lesson};
-use crate::model::movement::BodyNotes;
+use crate::model::movement::{BodyNotes, RepUnit};
 use crate::problem::step::Side;
 
 /// The class as it is taught.
@@ -146,6 +146,16 @@ pub struct Layer {
     pub layer: String,
     /// How often, in words.
     pub amount: String,
+    /// How often, as a number of what `unit` says.
+    pub count: u32,
+    /// What is counted.
+    pub unit: Unit,
+    /// Whether it is done so often in each of two directions.
+    pub each_way: bool,
+    /// Whether the sides take turns.
+    pub by_turns: bool,
+    /// What all of it takes.
+    pub seconds: f64,
     /// Whether it is offered, not asked.
     pub offered: bool,
     /// Another grip than the movement's; may be empty.
@@ -157,8 +167,36 @@ impl From<&Done> for Layer {
         Self {
             layer: done.layer.clone(),
             amount: done.amount.clone(),
+            count: done.count,
+            unit: done.unit.into(),
+            each_way: done.each_way,
+            by_turns: done.by_turns,
+            seconds: done.seconds,
             offered: done.offered,
             grip: done.grip.clone(),
+        }
+    }
+}
+
+/// What is counted of a movement.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
+#[serde(rename_all = "lowercase")]
+pub enum Unit {
+    /// Repetitions.
+    Repetition,
+    /// Breaths.
+    Breath,
+    /// Seconds of a hold.
+    Second,
+}
+
+impl From<RepUnit> for Unit {
+    fn from(unit: RepUnit) -> Self {
+        match unit {
+            RepUnit::Repetition => Self::Repetition,
+            RepUnit::Breath => Self::Breath,
+            RepUnit::Second => Self::Second,
         }
     }
 }
