@@ -5,17 +5,15 @@ use std::fmt;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 
 use divan::Bencher;
-use segue::answer::{ClassFormat, Prepared, Texts, prepare};
+use segue::answer::class::{ClassFormat, Text};
 use segue::exchange::problem_file;
 use segue::problem::Problem;
-use segue::read::brief::Known;
-use segue::read::built_in;
 use segue::search::budget::Limits;
 use segue::search::solve;
-use segue::source::Source;
+use segue::session::Session;
+use segue::session::studio::Studio;
 
 fn main() {
     divan::main();
@@ -58,34 +56,18 @@ fn text(file: &File) -> String {
     std::fs::read_to_string(&file.0).expect("the file is text")
 }
 
-fn known() -> Known {
-    let models = built_in::models(&[]);
-    Known {
-        catalogue: models.catalogue,
-        apparatus: models.apparatus,
-        kept_blocks: Vec::new(),
-    }
+fn written(file: &File) -> Arc<Text> {
+    let format = if file.0.extension().is_some_and(|e| e == "toml") {
+        ClassFormat::Brief
+    } else {
+        ClassFormat::List
+    };
+    Arc::new(Text::new(&file.to_string(), &text(file), format))
 }
 
-fn texts(file: &File) -> Texts {
-    Texts {
-        class: Arc::new(Source {
-            name: file.to_string(),
-            text: text(file),
-        }),
-        format: if file.0.extension().is_some_and(|e| e == "toml") {
-            ClassFormat::Brief
-        } else {
-            ClassFormat::List
-        },
-        known: known(),
-        apparatus: None,
-        noticed: Vec::new(),
-    }
-}
-
-fn prepared(texts: &Texts) -> Prepared {
-    prepare(texts).unwrap_or_else(|mistakes| panic!("a scenario has mistakes: {mistakes:?}"))
+fn opened(studio: &Studio, text: &Arc<Text>) -> Session {
+    Session::open(studio, Arc::clone(text), None)
+        .unwrap_or_else(|mistakes| panic!("a scenario has mistakes: {mistakes:?}"))
 }
 
 fn problem(file: &File) -> Problem {
@@ -100,14 +82,10 @@ fn to_the_proof(problem: &Problem) {
 
 /// Solves until there is a plan, or to the end where there is none.
 fn to_the_first_plan(problem: &Problem) {
-    let stop = Arc::new(AtomicBool::new(false));
-    let limits = Limits {
-        cancel: Some(Arc::clone(&stop)),
-        ..Limits::default()
-    };
+    let limits = Limits::default();
     let outcome = solve(problem, &limits, &mut |news| {
         if news.score.is_some() {
-            stop.store(true, Ordering::Relaxed);
+            limits.stop.ask();
         }
     });
     assert!(
@@ -130,7 +108,7 @@ mod proof {
 
     #[divan::bench(args = scenarios())]
     fn scenario(bencher: Bencher, file: &File) {
-        let prepared = prepared(&texts(file));
+        let prepared = opened(&Studio::built_in(), &written(file)).class;
         bencher.bench_local(|| to_the_proof(&prepared.compiled.problem));
     }
 }
@@ -148,7 +126,7 @@ mod first_plan {
 
     #[divan::bench(args = scenarios())]
     fn scenario(bencher: Bencher, file: &File) {
-        let prepared = prepared(&texts(file));
+        let prepared = opened(&Studio::built_in(), &written(file)).class;
         bencher.bench_local(|| to_the_first_plan(&prepared.compiled.problem));
     }
 }
@@ -161,14 +139,14 @@ mod before_the_search {
     /// All that is built in: three machines and the catalogue.
     #[divan::bench]
     fn models(bencher: Bencher) {
-        bencher.bench_local(known);
+        bencher.bench_local(Studio::built_in);
     }
 
     /// A class read and compiled, the models given.
     #[divan::bench(args = scenarios())]
     fn scenario(bencher: Bencher, file: &File) {
-        let texts = texts(file);
-        bencher.bench_local(|| prepared(&texts));
+        let (studio, text) = (Studio::built_in(), written(file));
+        bencher.bench_local(|| opened(&studio, &text));
     }
 }
 

@@ -110,10 +110,7 @@ fn main() {
 type Duel<'a> = Parts<'a, N>;
 
 fn limits() -> Limits {
-    Limits {
-        time: Some(Duration::from_secs(SECONDS)),
-        ..Limits::default()
-    }
+    Limits::of_time(Duration::from_secs(SECONDS))
 }
 
 /// Seconds of ours and of the library's to the proof. They must agree.

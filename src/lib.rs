@@ -3,6 +3,7 @@
 //! The words of the trade go in at the top ([`read`], [`brief`], [`rules`]), are compiled to one small table of integers
 //! ([`compile`], [`problem`]), are solved there ([`search`]) and come back out as words ([`lesson`], [`explain`], [`report`], [`page`]).
 //! Every arrow points down, and every answer is scored again by code that does not share the solver's ([`score`]).
+//! How to use the program stands in its [`guide`].
 
 pub mod diagnostic;
 pub mod source;
@@ -26,5 +27,8 @@ pub mod lesson;
 pub mod orders;
 pub mod page;
 pub mod report;
+pub mod session;
+
+pub mod guide;
 
 pub mod cli;

@@ -1,4 +1,5 @@
-//! Every command that searches, interrupted at whatever moment or stopped by its limits: it says how far it came and never what is not so.
+//! A binary by itself, since signals at moments that count want both cores: every command that searches, interrupted at whatever moment or stopped
+//! by its limits, says how far it came and never what is not so.
 //!
 //! The moments are drawn anew in each run; what is found wrong names the seed, and `SEGUE_SEED=N` draws the same ones again.
 #![cfg(unix)]

@@ -69,6 +69,8 @@ pub enum Command {
     New(New),
     /// Print a JSON Schema, by which editors complete and check what you write and programs know what is printed.
     Schema(Schema),
+    /// Print a chapter of the guide.
+    Guide(Guide),
     /// Print what a shell needs to complete commands and options.
     Completions(Completions),
     /// Print the manual page.
@@ -106,6 +108,14 @@ pub struct InForce {
 #[command(before_help = "Examples:\n  segue schema\n  segue schema brief > brief.schema.json")]
 pub struct Schema {
     /// Of what; without it, which there are is listed.
+    pub name: Option<String>,
+}
+
+/// Print a chapter of the guide.
+#[derive(Debug, clap::Args)]
+#[command(before_help = "Examples:\n  segue guide\n  segue guide brief")]
+pub struct Guide {
+    /// The chapter; without it, all are listed.
     pub name: Option<String>,
 }
 

@@ -10,15 +10,16 @@ use std::thread;
 use serde_json::{Map, Value, json};
 
 use super::args::Solve;
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::inputs;
 use super::problems::{conflict, name_conflict, problem_of};
-use super::search::{limits_of, solve};
+use super::search::{limits_of, solve, time_of};
 use super::voice::Voice;
+use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
 use crate::report::mistakes::{Paint, draw};
 use crate::score::evaluate;
-use crate::search::budget::{DEFAULT_MEMORY, Limits};
+use crate::search::budget::{DEFAULT_MEMORY, Limits, moment};
 use crate::search::outcome::Ended;
 
 /// What has come of the files so far.
@@ -42,8 +43,10 @@ struct Tally {
 ///
 /// # Errors
 /// A limit that makes no sense; files that could not be read (those that could are solved).
-pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
     let mut limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
+    // Each problem has the seconds for itself.
+    let time = time_of(&args.search).map_err(Refusal::Usage)?;
     let threads = usize::try_from(args.search.threads).unwrap_or(1);
     let threads = threads.min(args.files.len()).max(1);
     limits.threads = 1;
@@ -57,6 +60,10 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
                 tally.lock().expect("no thread panics").interrupted = true;
                 return;
             }
+            let limits = Limits {
+                until: time.and_then(moment),
+                ..limits.clone()
+            };
             let line = solved(file, args, &limits, &tally);
             let mut tally = tally.lock().expect("no thread panics");
             if let Err(e) = voice.answer(&format!("{}\n", Value::Object(line))) {
@@ -78,7 +85,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
         voice.complain(&summary(&args.files, &tally));
     }
     Ok(match tally {
-        Tally { bug: Some(bug), .. } => End::Bug(bug),
+        Tally { bug: Some(bug), .. } => Ending::Bug(bug),
         _ if tally.refused > 0 => {
             return Err(Refusal::Usage(format!(
                 "not read: {} of {} files; their lines say why",
@@ -86,9 +93,9 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
                 args.files.len()
             )));
         }
-        _ if tally.interrupted => End::Interrupted,
-        _ if tally.impossible + tally.nothing > 0 => End::No,
-        _ => End::Done,
+        _ if tally.interrupted => Ending::Interrupted,
+        _ if tally.impossible + tally.nothing > 0 => Ending::No,
+        _ => Ending::Done,
     })
 }
 

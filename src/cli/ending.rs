@@ -1,35 +1,22 @@
 //! How a command can end, and the exit code of each end.
 
+use crate::answer::ending::Ending;
 use crate::diagnostic::Diagnostic;
 
 /// The answer is no, or not settled, or something that must hold is broken.
-pub(super) const NO: u8 = 1;
+const NO: u8 = 1;
 /// Bad input or bad usage.
 pub(super) const BAD_INPUT: u8 = 2;
 /// Somebody asked it to stop.
 pub(super) const INTERRUPTED: u8 = 130;
 
-/// How a command ended after printing its answer.
-pub(super) enum End {
-    /// Done.
-    Done,
-    /// The answer is no, or not settled.
-    No,
-    /// Interrupted; the best so far is printed.
-    Interrupted,
-    /// The search and its check disagreed.
-    Bug(String),
-}
-
-impl End {
-    /// How much worse it is than done.
-    pub(super) fn weight(&self) -> u8 {
-        match self {
-            Self::Done => 0,
-            Self::No => 1,
-            Self::Interrupted => 2,
-            Self::Bug(_) => 3,
-        }
+/// The exit code of an ending.
+pub(super) fn code(ending: &Ending) -> u8 {
+    match ending {
+        Ending::Done => 0,
+        Ending::No | Ending::Bug(_) => NO,
+        Ending::Refused(_) => BAD_INPUT,
+        Ending::Interrupted => INTERRUPTED,
     }
 }
 

@@ -5,12 +5,11 @@ use std::thread::available_parallelism;
 use std::time::Duration;
 
 use super::args::Explain;
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::own;
-use super::plan::end_of;
 use super::search::patient;
 use super::voice::Voice;
-use crate::answer::{explain, prepare};
+use crate::answer::ending::Ending;
 use crate::report::{explained, explained_json, sheet, terminal};
 
 /// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
@@ -23,23 +22,16 @@ const MOST_THREADS: usize = 4;
 ///
 /// # Errors
 /// Mistakes in the files or in the usage.
-pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
-    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
+pub fn run(args: &Explain, voice: Voice) -> Result<Ending, Refusal> {
     let limits = patient(&args.search, PATIENCE)?;
-    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let session = own::session(&args.brief, args.own.models.as_deref())?;
     let threads = available_parallelism()
         .map_or(1, NonZero::get)
         .min(MOST_THREADS);
     let line = voice.progress();
-    let explained = explain(
-        &prepared,
-        &limits,
-        threads,
-        &mut |news| line.show(news),
-        &mut |what| {
-            line.say(what);
-        },
-    );
+    let explained = session.explain(&limits, threads, &mut |news| line.show(news), &mut |what| {
+        line.say(what);
+    });
     drop(line);
     voice.diagnostics(&explained.answer.notes);
     let text = if args.json {
@@ -58,5 +50,5 @@ pub fn run(args: &Explain, voice: Voice) -> Result<End, Refusal> {
         terminal::sheet(&drawn, look)
     };
     voice.answer(&text)?;
-    end_of(&explained.answer)
+    Ok(explained.ending())
 }

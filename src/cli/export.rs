@@ -4,10 +4,10 @@ use petgraph::dot::{Config, Dot};
 use petgraph::graph::DiGraph;
 
 use super::args::{Export, Format};
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::own;
 use super::voice::Voice;
-use crate::answer::prepare;
+use crate::answer::ending::Ending;
 use crate::compile::Compiled;
 use crate::exchange::problem_file;
 use crate::lesson::breach::name_of;
@@ -18,19 +18,18 @@ use crate::score::way;
 ///
 /// # Errors
 /// Mistakes in the files.
-pub fn run(args: &Export, voice: Voice) -> Result<End, Refusal> {
-    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
-    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
-    voice.diagnostics(&prepared.notes);
+pub fn run(args: &Export, voice: Voice) -> Result<Ending, Refusal> {
+    let class = own::session(&args.brief, args.own.models.as_deref())?.class;
+    voice.diagnostics(&class.notes);
     let mut text = match args.format {
-        Format::Json => problem_file::write(&prepared.compiled.problem),
-        Format::Dot => dot(&prepared.compiled),
+        Format::Json => problem_file::write(&class.compiled.problem),
+        Format::Dot => dot(&class.compiled),
     };
     if !text.ends_with('\n') {
         text.push('\n');
     }
     voice.answer(&text)?;
-    Ok(End::Done)
+    Ok(Ending::Done)
 }
 
 /// The graph of change-overs: a node for each step, an edge from each step to each other with the seconds of the cheapest change-over

@@ -5,10 +5,9 @@ use std::io::Read;
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::answer::{ClassFormat, Texts};
+use crate::answer::class::{ClassFormat, Text};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
-use crate::read::brief::Known;
 use crate::read::machine::apparatus;
 use crate::read::table;
 use crate::source::{Source, Span};
@@ -166,11 +165,11 @@ fn json(source: &Arc<Source>) -> Option<Diagnostic> {
     })
 }
 
-/// The texts behind a class.
+/// A class as it was written.
 ///
 /// # Errors
 /// The file cannot be read, or is JSON.
-pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
+pub fn class(path: &Path) -> Result<Text, Diagnostic> {
     let (class, noticed) = if path.extension() == Some(OsStr::new("csv")) {
         table_text(path)?
     } else {
@@ -179,11 +178,9 @@ pub fn class(path: &Path, known: Known) -> Result<Texts, Diagnostic> {
     if let Some(json) = json(&class) {
         return Err(json);
     }
-    Ok(Texts {
+    Ok(Text {
         format: format(path, &class.text),
-        class,
-        known,
-        apparatus: None,
+        source: class,
         noticed,
     })
 }

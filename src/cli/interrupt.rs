@@ -4,14 +4,15 @@
 //! [kept](heeded) for the search, which ends with the best so far, and the command with its own exit code. A second one ends the program whatever it does.
 
 use std::process::exit;
+use std::sync::LazyLock;
 use std::sync::atomic::{AtomicBool, Ordering};
-use std::sync::{Arc, LazyLock};
 
 use super::ending::INTERRUPTED;
 use super::voice::Voice;
+use crate::search::stop::Stop;
 
 /// Set by the signal; the searches look at it.
-static ASKED: LazyLock<Arc<AtomicBool>> = LazyLock::new(Arc::default);
+static STOP: LazyLock<Stop> = LazyLock::new(Stop::default);
 /// Whether somebody looks at it.
 static HEEDED: AtomicBool = AtomicBool::new(false);
 
@@ -22,7 +23,7 @@ pub(super) fn listen(voice: Voice) {
             voice.complain("interrupted before there was an order");
             exit(i32::from(INTERRUPTED));
         }
-        if ASKED.swap(true, Ordering::SeqCst) {
+        if STOP.ask() {
             exit(i32::from(INTERRUPTED));
         }
     });
@@ -32,13 +33,8 @@ pub(super) fn listen(voice: Voice) {
     }
 }
 
-/// The flag that the signal sets, for a search that looks at it from now on.
-pub(super) fn heeded() -> Arc<AtomicBool> {
+/// The token that the signal asks, for a search that looks at it from now on.
+pub(super) fn heeded() -> Stop {
     HEEDED.store(true, Ordering::SeqCst);
-    Arc::clone(&ASKED)
-}
-
-/// Whether somebody asked to stop, in whatever part of the work.
-pub(super) fn asked() -> bool {
-    ASKED.load(Ordering::SeqCst)
+    STOP.clone()
 }

@@ -1,68 +1,53 @@
 //! `segue late`: a class that has begun in, the rest that fits the minutes out.
 
 use super::args::Late;
-use super::ending::{End, Refusal};
-use super::outputs::{Document, Files};
+use super::ending::Refusal;
+use super::outputs::Files;
 use super::own;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
 use super::voice::Voice;
-use crate::answer::{plan, prepare};
+use crate::answer::ending::Ending;
+use crate::answer::rest::{Remaining, RestOfClass};
 use crate::explain::verdict::why;
-use crate::orders::late::{Begun, late, not_begun};
 use crate::report::{rest, rest_json, terminal};
 use crate::search::outcome::Outcome;
+use crate::session::late::hundredths;
+use crate::session::render::Document;
 
 /// Reads, plans, plans the rest, prints.
 ///
 /// # Errors
 /// Mistakes in the files or in the usage.
-pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
     let files = Files::of(&args.paper)?;
     files.hold_no_picture()?;
     files.spare(&[&args.brief])?;
-    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE)?;
-    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
-    files.fit(prepared.brief.date.as_deref())?;
+    let session = own::session(&args.brief, args.own.models.as_deref())?;
+    files.fit(session.class.brief.date.as_deref())?;
     let line = voice.progress();
-    let answer = plan(&prepared, &limits, &mut |news| line.show(news));
-    let Some(best) = &answer.best else {
-        drop(line);
-        return print(&answer, args.json, voice);
-    };
-    let steps = best.timeline.order.len();
-    let from = usize::from(args.from);
-    if from > steps {
-        return Err(Refusal::Usage(format!(
-            "--from: the run sheet has movements 1 to {steps}; give the number of the one that comes next"
-        )));
-    }
-    let left = hundredths(args.left);
-    let now = (from.checked_sub(2)).map_or(0, |k| best.timeline.end[k]);
-    let behind = prepared
-        .brief
-        .minutes
-        .map_or(0, |minutes| hundredths(minutes) - left - now);
-    let done = &best.timeline.order[..from - 1];
-    let begun = Begun {
-        problem: &prepared.compiled.problem,
-        plan: best,
-        done: from - 1,
-        plan_is_proven: answer.outcome.proven(),
-        left,
-        behind,
-        movements: not_begun(&prepared.compiled, done),
-    };
-    let found = late(&begun, &limits, &mut |news| line.show(news));
+    let (from, left) = (usize::from(args.from), hundredths(args.left));
+    let remaining = session.late(from, left, &limits, &mut |news| line.show(news));
     drop(line);
-    voice.diagnostics(&prepared.notes);
-    let found = match found {
-        Ok(found) => found,
-        Err(outcome) => return nothing_left(&outcome, voice),
+    let found = match &remaining {
+        Remaining::Found(found) => found,
+        Remaining::NoPlan(answer) => return print(answer, args.json, voice),
+        Remaining::Steps(steps) => {
+            return Err(Refusal::Usage(format!(
+                "--from: the run sheet has movements 1 to {steps}; give the number of the one that comes next"
+            )));
+        }
+        Remaining::Nothing(outcome) => {
+            voice.diagnostics(&session.class.notes);
+            nothing_left(outcome, voice);
+            return Ok(remaining.ending());
+        }
     };
-    let as_json = || format!("{:#}\n", rest_json::rest(&prepared, &begun, &found));
-    let drawn = rest::rest(&prepared, &begun, &found);
+    voice.diagnostics(&session.class.notes);
+    let RestOfClass { begun, late } = &**found;
+    let as_json = || format!("{:#}\n", rest_json::rest(&session.class, begun, late));
+    let drawn = rest::rest(&session.class, begun, late);
     let written = (!files.none()).then(|| {
         files.write(&Document {
             title: &drawn.title,
@@ -85,26 +70,17 @@ pub fn run(args: &Late, voice: Voice) -> Result<End, Refusal> {
     if let Some(Err(why)) = written {
         return Err(Refusal::Usage(why));
     }
-    Ok(if found.fits() || !found.cuts.is_empty() {
-        End::Done
-    } else {
-        End::No
-    })
+    Ok(remaining.ending())
 }
 
 /// Without an order of what is left: whether there is none, or none was found.
-fn nothing_left(outcome: &Outcome, voice: Voice) -> Result<End, Refusal> {
+fn nothing_left(outcome: &Outcome, voice: Voice) {
     match (&outcome.disagreement, outcome.proven()) {
-        (Some(bug), _) => return Ok(End::Bug(bug.clone())),
+        (Some(_), _) => {}
         (None, true) => voice.complain("no order of what is left keeps what has to hold"),
         (None, false) => voice.complain(&format!(
             "no order of what is left was found, and it is not known whether there is one; stopped before it was settled, {}",
             why(outcome.ended)
         )),
     }
-    Ok(End::No)
-}
-
-fn hundredths(minutes: f64) -> i64 {
-    (minutes * 6_000.0).round() as i64
 }

@@ -3,9 +3,10 @@
 use serde_json::{Value, json};
 
 use super::args::{List, PhaseWord, Show, SpineWord};
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::own;
 use super::voice::Voice;
+use crate::answer::ending::Ending;
 use crate::model::apparatus::Apparatus;
 use crate::model::apparatus::BOX;
 use crate::model::caution::Caution;
@@ -19,7 +20,7 @@ use crate::report::{card, terminal};
 ///
 /// # Errors
 /// Mistakes in one's own files, or a filter that means nothing.
-pub fn list(args: &List, voice: Voice) -> Result<End, Refusal> {
+pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
     let filter = Filter::new(args, &known).map_err(Refusal::Usage)?;
     let found: Vec<&Movement> = known
@@ -37,23 +38,23 @@ pub fn list(args: &List, voice: Voice) -> Result<End, Refusal> {
     voice.answer(&text)?;
     if found.is_empty() {
         voice.complain("no movement is like that; leave out one of the filters");
-        return Ok(End::No);
+        return Ok(Ending::No);
     }
-    Ok(End::Done)
+    Ok(Ending::Done)
 }
 
 /// Prints all about one movement.
 ///
 /// # Errors
 /// Mistakes in one's own files, or a movement that is not known.
-pub fn show(args: &Show, voice: Voice) -> Result<End, Refusal> {
+pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
     match names::movement(&known.catalogue, &args.id) {
         Ok(movement) => {
             let card = card::card(movement, &known.catalogue, &known.apparatus);
             let text = terminal::sections(&card, voice.columns());
             voice.answer(text.trim_start_matches('\n'))?;
-            Ok(End::Done)
+            Ok(Ending::Done)
         }
         Err(near) => Err(Refusal::Usage(if near.is_empty() {
             format!(

@@ -6,8 +6,7 @@ mod check;
 mod ending;
 mod explain;
 mod export;
-mod own_files;
-
+mod guide;
 mod inputs;
 mod interrupt;
 mod keep;
@@ -16,6 +15,7 @@ mod list;
 mod new;
 mod outputs;
 mod own;
+mod own_files;
 mod plan;
 mod problems;
 mod schema;
@@ -29,8 +29,9 @@ use std::process::ExitCode;
 
 use clap::Parser;
 
+use crate::answer::ending::Ending;
 use args::{Args, Command};
-use ending::{BAD_INPUT, End, INTERRUPTED, NO, Refusal};
+use ending::{BAD_INPUT, Refusal, code};
 use voice::Voice;
 
 /// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted.
@@ -58,21 +59,21 @@ pub fn main() -> ExitCode {
         Command::Export(args) => export::run(args, voice),
         Command::Solve(args) => solve::run(args, voice),
         Command::Schema(args) => schema::run(args, voice),
+        Command::Guide(args) => guide::run(args, voice),
         Command::New(args) => new::brief(args, voice),
         Command::Completions(args) => new::completions(args, voice),
         Command::Manual => new::manual(voice),
     };
     match ended {
-        // Whichever part of the work was cut short.
-        Ok(End::Done | End::No) if interrupt::asked() => ExitCode::from(INTERRUPTED),
-        Ok(End::Done) => ExitCode::SUCCESS,
-        Ok(End::No) => ExitCode::from(NO),
-        Ok(End::Interrupted) => ExitCode::from(INTERRUPTED),
-        Ok(End::Bug(text)) => {
-            voice.complain(&format!(
-                "this is a bug: the plan did not agree with its own check; please report it with your file. {text}"
-            ));
-            ExitCode::from(NO)
+        Ok(ending) => {
+            match &ending {
+                Ending::Bug(text) => voice.complain(&format!(
+                    "this is a bug: the plan did not agree with its own check; please report it with your file. {text}"
+                )),
+                Ending::Refused(why) => voice.complain(&why.replace('\n', "\nsegue: ")),
+                Ending::Done | Ending::No | Ending::Interrupted => {}
+            }
+            ExitCode::from(code(&ending))
         }
         Err(Refusal::Mistakes(diagnostics)) => {
             voice.diagnostics(&diagnostics);
@@ -105,6 +106,7 @@ fn searches(command: &Command) -> bool {
         | Command::Files(_)
         | Command::Export(_)
         | Command::Schema(_)
+        | Command::Guide(_)
         | Command::New(_)
         | Command::Completions(_)
         | Command::Manual => false,

@@ -6,9 +6,10 @@ use std::path::Path;
 use clap::CommandFactory as _;
 
 use super::args::{Args, Completions, New};
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::outputs;
 use super::voice::Voice;
+use crate::answer::ending::Ending;
 
 /// The brief that is written.
 const BRIEF: &str = include_str!("../read/new_brief.toml");
@@ -17,10 +18,10 @@ const BRIEF: &str = include_str!("../read/new_brief.toml");
 ///
 /// # Errors
 /// What kept it from being written.
-pub fn brief(args: &New, voice: Voice) -> Result<End, Refusal> {
+pub fn brief(args: &New, voice: Voice) -> Result<Ending, Refusal> {
     let Some(file) = &args.file else {
         voice.answer(BRIEF)?;
-        return Ok(End::Done);
+        return Ok(Ending::Done);
     };
     if file.extension().is_none_or(|e| e != "toml") {
         return Err(Refusal::Usage(format!(
@@ -37,7 +38,7 @@ pub fn brief(args: &New, voice: Voice) -> Result<End, Refusal> {
     outputs::put(file, BRIEF.as_bytes(), args.force)
         .map_err(|why| Refusal::Usage(format!("{} could not be written: {why}", file.display())))?;
     voice.answer(&next(file))?;
-    Ok(End::Done)
+    Ok(Ending::Done)
 }
 
 fn next(file: &Path) -> String {
@@ -49,18 +50,18 @@ fn next(file: &Path) -> String {
 ///
 /// # Errors
 /// What kept them from being printed.
-pub fn completions(args: &Completions, voice: Voice) -> Result<End, Refusal> {
+pub fn completions(args: &Completions, voice: Voice) -> Result<Ending, Refusal> {
     let mut out = Vec::new();
     clap_complete::generate(args.shell, &mut Args::command(), "segue", &mut out);
     voice.answer(&String::from_utf8_lossy(&out))?;
-    Ok(End::Done)
+    Ok(Ending::Done)
 }
 
 /// Prints the manual page: the program, then each command.
 ///
 /// # Errors
 /// What kept it from being printed.
-pub fn manual(voice: Voice) -> Result<End, Refusal> {
+pub fn manual(voice: Voice) -> Result<Ending, Refusal> {
     let mut program = Args::command();
     program.build();
     let mut out = Vec::new();
@@ -78,5 +79,5 @@ pub fn manual(voice: Voice) -> Result<End, Refusal> {
         text.push_str(&format!(".SH \"SEGUE {name}\"\n{part}"));
     }
     voice.answer(&text)?;
-    Ok(End::Done)
+    Ok(Ending::Done)
 }

@@ -3,19 +3,11 @@
 use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
-use askama::Template as _;
-
 use super::args::Paper;
 use super::ending::Refusal;
-use crate::page::calendar::{self, When};
+use crate::page::calendar::When;
 use crate::page::format::{Density, FileFormat};
-#[cfg(feature = "pdf")]
-use crate::page::pdf;
-use crate::page::{csv, html, markdown, picture};
-use crate::report::glance::glance;
-use crate::report::sheet::Sheet;
-use crate::report::terminal;
-use crate::report::timeline::Timeline;
+use crate::session::render::{Document, render};
 
 /// The files that were asked for, each with its form.
 pub(super) struct Files {
@@ -23,28 +15,6 @@ pub(super) struct Files {
     force: bool,
     density: Density,
 }
-
-/// What is written: a class, or what there is to say of several and then each of them.
-pub(super) struct Document<'a> {
-    /// What it is called.
-    pub(super) title: &'a str,
-    /// The run sheets.
-    pub(super) sheets: &'a [Sheet],
-    /// The same for programs.
-    pub(super) json: &'a dyn Fn() -> String,
-    /// What the pictures of them say, one for each sheet that has an order.
-    pub(super) timelines: &'a dyn Fn() -> Vec<Option<Timeline>>,
-}
-
-/// A file before it is written.
-struct Drawn {
-    bytes: Vec<u8>,
-    /// Letters that could not be drawn.
-    lacking: Vec<char>,
-}
-
-/// Columns of the run sheet in a calendar.
-const COLUMNS: usize = 72;
 
 impl Files {
     /// The files, if all of them can be written as far as can be told now.
@@ -193,21 +163,10 @@ impl Files {
     /// # Errors
     /// Each file that could not be written, and why; the others are written.
     pub(super) fn write(&self, document: &Document<'_>) -> Result<Vec<String>, String> {
-        let short: Vec<Sheet>;
-        let document = match self.density {
-            Density::Full => document,
-            Density::Glance => {
-                short = document.sheets.iter().map(glance).collect();
-                &Document {
-                    sheets: &short,
-                    ..*document
-                }
-            }
-        };
         let (mut names, mut wrong) = (Vec::new(), Vec::new());
         for (file, form) in &self.wanted {
             let shown = file.display();
-            let written = self.drawn(*form, document).and_then(|drawn| {
+            let written = render(document, *form, self.density).and_then(|drawn| {
                 put(file, &drawn.bytes, self.force)?;
                 Ok(drawn.lacking)
             });
@@ -225,63 +184,6 @@ impl Files {
         } else {
             Err(wrong.join("\n       "))
         }
-    }
-
-    fn drawn(&self, form: FileFormat, document: &Document<'_>) -> Result<Drawn, String> {
-        let sheets = document.sheets;
-        let sheet = &sheets[0];
-        let bytes = match form {
-            FileFormat::Html => {
-                let timelines = match self.density {
-                    Density::Full => (document.timelines)(),
-                    Density::Glance => Vec::new(),
-                };
-                html::page(document.title, sheets, &timelines, self.density)
-                    .map_err(|e| e.to_string())?
-                    .into_bytes()
-            }
-            FileFormat::Markdown => {
-                let texts = sheets.iter().map(markdown::text);
-                texts.collect::<Vec<_>>().join("\n").into_bytes()
-            }
-            FileFormat::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
-            FileFormat::Json => (document.json)().into_bytes(),
-            FileFormat::Picture => {
-                let strip = (document.timelines)().into_iter().flatten().next();
-                let strip = strip.ok_or("there is no order to draw")?;
-                let drawn = picture::picture(&strip).render();
-                drawn.map_err(|e| e.to_string())?.into_bytes()
-            }
-            #[cfg(feature = "pdf")]
-            FileFormat::Pdf => {
-                let timelines = (document.timelines)();
-                let timelines = timelines.iter().map(Option::as_ref);
-                let classes: Vec<pdf::Class<'_>> = sheets
-                    .iter()
-                    .zip(timelines.chain(std::iter::repeat(None)))
-                    .collect();
-                let sketch = pdf::sketch(document.title, &classes, self.density)?;
-                return Ok(Drawn {
-                    bytes: pdf::file(&sketch)?,
-                    lacking: pdf::lacking(&sketch)?,
-                });
-            }
-            FileFormat::Calendar => {
-                let when = sheet.date.as_deref().and_then(When::read);
-                let when = when.ok_or("the class has no date")?;
-                let look = terminal::Look {
-                    columns: COLUMNS,
-                    teaching: self.density == Density::Full,
-                };
-                let drawn = terminal::sheet(sheet, look);
-                let plain = anstream::adapter::strip_str(&drawn).to_string();
-                calendar::entry(sheet, &when, plain.trim_end()).into_bytes()
-            }
-        };
-        Ok(Drawn {
-            bytes,
-            lacking: Vec::new(),
-        })
     }
 }
 

@@ -11,10 +11,12 @@ use etcetera::{BaseStrategy as _, choose_base_strategy};
 
 use super::ending::Refusal;
 use super::inputs::{STANDARD_INPUT, class, text};
-use crate::answer::Texts;
+use crate::answer::class::Text;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::read::brief::Known;
 use crate::read::built_in::{self, Group};
+use crate::session::Session;
+use crate::session::studio::Studio;
 use crate::source::Source;
 
 /// The name of the folder, in the user's settings and beside a class.
@@ -131,12 +133,59 @@ pub(super) fn known(asked: Option<&Path>, class: Option<&Path>) -> Result<Known,
     models.sound()
 }
 
-/// The texts behind a class, with what is known for it.
+/// The class of a file.
 ///
 /// # Errors
-/// Mistakes in the models, or the file cannot be read.
-pub(super) fn texts(path: &Path, asked: Option<&Path>) -> Result<Texts, Refusal> {
-    Ok(class(path, known(asked, Some(path))?)?)
+/// Mistakes in the models or in the class, or the file cannot be read.
+pub(super) fn session(path: &Path, asked: Option<&Path>) -> Result<Session, Refusal> {
+    let studio = Studio::new(known(asked, Some(path))?);
+    let text = Arc::new(class(path)?);
+    Session::open(&studio, text, None).map_err(Refusal::Mistakes)
+}
+
+/// The classes of several files, each by `open`. What is wrong with any of them is told before anything is done with the first, and what is
+/// known in one folder is read once.
+///
+/// # Errors
+/// The mistakes of all, or the first other refusal.
+pub(super) fn sessions<T>(
+    paths: &[PathBuf],
+    asked: Option<&Path>,
+    open: impl Fn(&Studio, Arc<Text>) -> Result<T, Refusal>,
+) -> Result<Vec<T>, Refusal> {
+    let mut studios: Vec<(Option<&Path>, Studio)> = Vec::new();
+    let mut opened = Vec::new();
+    let mut mistakes: Vec<Diagnostic> = Vec::new();
+    for path in paths {
+        let folder = path.parent();
+        let mut read = || {
+            let known_here = studios.iter().find(|(of, _)| *of == folder);
+            let studio = match known_here {
+                Some((_, studio)) => studio.clone(),
+                None => {
+                    let studio = Studio::new(known(asked, Some(path))?);
+                    studios.push((folder, studio.clone()));
+                    studio
+                }
+            };
+            open(&studio, Arc::new(class(path)?))
+        };
+        match read() {
+            Ok(one) => opened.push(one),
+            Err(Refusal::Mistakes(more)) => {
+                // What is wrong with the files of one's own is told once.
+                let new: Vec<Diagnostic> =
+                    more.into_iter().filter(|d| !mistakes.contains(d)).collect();
+                mistakes.extend(new);
+            }
+            Err(other) => return Err(other),
+        }
+    }
+    if mistakes.is_empty() {
+        Ok(opened)
+    } else {
+        Err(Refusal::Mistakes(mistakes))
+    }
 }
 
 /// All .toml files of a folder, by name; none if there is no such folder.

@@ -5,9 +5,10 @@ use std::sync::Arc;
 use serde_json::json;
 
 use super::args::InForce;
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::own::{self, Models, Place};
 use super::voice::Voice;
+use crate::answer::ending::Ending;
 use crate::diagnostic::Diagnostic;
 use crate::read::brief::list::names_of_blocks;
 use crate::read::built_in;
@@ -23,7 +24,7 @@ use crate::source::Source;
 ///
 /// # Errors
 /// Everything that is wrong with the files.
-pub fn run(args: &InForce, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &InForce, voice: Voice) -> Result<Ending, Refusal> {
     let (places, mut log) = own::places(args.own.models.as_deref(), args.class.as_deref());
     let models = own::models(&places);
     log.extend(models.diagnostics.iter().cloned());
@@ -42,7 +43,7 @@ pub fn run(args: &InForce, voice: Voice) -> Result<End, Refusal> {
         format!("{}\n", text.trim_start_matches('\n').trim_end())
     };
     voice.answer(&text)?;
-    Ok(End::Done)
+    Ok(Ending::Done)
 }
 
 fn as_json(shelf: &Shelf) -> serde_json::Value {

@@ -1,26 +1,28 @@
 //! `segue plan`: a class in, its run sheet out.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 use std::time::Duration;
 
 use serde_json::{Value, json};
 
 use super::args::Plan;
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::inputs;
-use super::outputs::{Document, Files};
+use super::outputs::Files;
 use super::own;
 use super::search::patient;
 use super::voice::Voice;
-use crate::answer::{Answer, Prepared, Texts, plan, prepare};
+use crate::answer::ending::Ending;
+use crate::answer::machines::Own;
+use crate::answer::planned::Answer;
 use crate::diagnostic::Diagnostic;
-use crate::explain::machines::{Comparison, compare};
-use crate::explain::verdict::{Verdict, sentence, verdict};
-use crate::report::timeline::strip;
+use crate::report::timeline::{Timeline, timeline};
 use crate::report::{compared, json, section, sheet, terminal};
-use crate::score::Evaluation;
 use crate::search::budget::Limits;
-use crate::search::outcome::Ended;
+use crate::search::outcome::Progress;
+use crate::session::Session;
+use crate::session::render::Document;
 
 /// A teacher waits no longer for a plan, unless told otherwise; what is not settled then is said on the sheet.
 pub(super) const PATIENCE: Duration = Duration::from_secs(60);
@@ -38,21 +40,22 @@ struct Planned {
 ///
 /// # Errors
 /// Mistakes in the files or in the usage; those of all classes at once.
-pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
     let files = Files::of(&args.paper)?;
     if args.briefs.len() > 1 {
         files.hold_several()?;
     }
     let read: Vec<&Path> = args.briefs.iter().map(PathBuf::as_path).collect();
     files.spare(&read)?;
-    let classes = texts(args, &files)?;
     let limits = patient(&args.search, PATIENCE)?;
+    let classes = self::read(args, &files)?;
     let mut planned = Vec::new();
-    for read in classes {
+    for (k, read) in classes.iter().enumerate() {
         if limits.cancelled() && !planned.is_empty() {
             break;
         }
-        planned.push(class(read, args, &limits, voice)?);
+        let left = u32::try_from(classes.len() - k).unwrap_or(u32::MAX);
+        planned.push(class(read, &limits.share_of_time(left), voice));
     }
     let as_json = || match (&planned[..], args.briefs.len()) {
         ([one], 1) => format!("{:#}\n", one.json),
@@ -69,7 +72,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
             title: &together(&sheets),
             sheets: &sheets,
             json: &as_json,
-            timelines: &|| taught.iter().map(|p| strip(&p.answer)).collect(),
+            timelines: &|| taught.iter().map(|p| drawn(&p.answer)).collect(),
         })
     });
     let text = if args.json {
@@ -94,14 +97,14 @@ pub fn run(args: &Plan, voice: Voice) -> Result<End, Refusal> {
     if let Some(Err(why)) = written {
         return Err(Refusal::Usage(why));
     }
-    let mut worst = End::Done;
-    for one in &planned {
-        let end = end_of(&one.answer)?;
-        if end.weight() > worst.weight() {
-            worst = end;
-        }
-    }
-    Ok(worst)
+    let endings = planned.iter().map(|one| one.answer.ending());
+    Ok(endings.fold(Ending::Done, Ending::worse))
+}
+
+/// The timeline of an answer that has an order.
+fn drawn(answer: &Answer) -> Option<Timeline> {
+    let best = answer.best.as_ref()?;
+    Some(timeline(&answer.brief, &answer.compiled, best))
 }
 
 /// Of several classes those that are in no file.
@@ -115,82 +118,67 @@ fn without_order(planned: &[Planned], taught: usize) -> String {
     }
 }
 
-/// A class that was read; prepared unless it is none on its own machine.
-type Read = (Texts, Option<Prepared>);
+/// A class that was read, and the same on the machine that was asked for.
+enum Read {
+    /// On its own machine.
+    Own(Session),
+    /// On another; it need not be a class on its own.
+    Other(Session, Box<Result<Session, Vec<Diagnostic>>>),
+}
 
 /// All classes. What is wrong with any of them is told before the first is planned.
-fn texts(args: &Plan, files: &Files) -> Result<Vec<Read>, Refusal> {
-    let mut classes = Vec::new();
-    let mut mistakes: Vec<Diagnostic> = Vec::new();
-    for path in &args.briefs {
-        let read = own::texts(path, args.own.models.as_deref()).and_then(|texts| {
-            let prepared = match prepare(&texts) {
-                Ok(prepared) => {
-                    files.fit(prepared.brief.date.as_deref())?;
-                    Some(prepared)
-                }
-                // With another machine the class need not be one on its own.
-                Err(_) if args.apparatus.is_some() => None,
-                Err(more) => return Err(Refusal::Mistakes(more)),
-            };
-            Ok((texts, prepared))
-        });
-        match read {
-            Ok(read) => classes.push(read),
-            Err(Refusal::Mistakes(more)) => {
-                // What is wrong with the files of one's own is told once.
-                let new: Vec<Diagnostic> =
-                    more.into_iter().filter(|d| !mistakes.contains(d)).collect();
-                mistakes.extend(new);
-            }
-            Err(other) => return Err(other),
+fn read(args: &Plan, files: &Files) -> Result<Vec<Read>, Refusal> {
+    let machine = (args.apparatus.as_deref())
+        .map(inputs::machine)
+        .transpose()
+        .map_err(Refusal::Mistakes)?;
+    own::sessions(&args.briefs, args.own.models.as_deref(), |studio, text| {
+        let own = Session::open(studio, Arc::clone(&text), None);
+        if let Ok(own) = &own {
+            files.fit(own.class.brief.date.as_deref())?;
         }
-    }
-    if mistakes.is_empty() {
-        Ok(classes)
-    } else {
-        Err(Refusal::Mistakes(mistakes))
-    }
+        match &machine {
+            None => own.map(Read::Own).map_err(Refusal::Mistakes),
+            // The class is read for its own machine before this one, which may carry its id, comes in.
+            Some(machine) => {
+                let studio = studio.with_machine(machine.clone());
+                let there = Session::open(&studio, text, Some(&machine.id));
+                there
+                    .map(|there| Read::Other(there, Box::new(own)))
+                    .map_err(Refusal::Mistakes)
+            }
+        }
+    })
 }
 
 /// Plans one class.
-fn class(
-    (mut texts, prepared): Read,
-    args: &Plan,
-    limits: &Limits,
-    voice: Voice,
-) -> Result<Planned, Refusal> {
-    let (answer, other) = match (&args.apparatus, prepared) {
-        (None, Some(prepared)) => (found(&prepared, limits, voice), Other::None),
-        (None, None) => (planned(&texts, limits, voice)?, Other::None),
-        (Some(file), _) => on_another(&mut texts, file, limits, voice)?,
+fn class(read: &Read, limits: &Limits, voice: Voice) -> Planned {
+    let line = voice.progress();
+    let mut show = |news: &Progress| line.show(news);
+    let (answer, own) = match read {
+        Read::Own(session) => (session.plan(limits, &mut show), None),
+        Read::Other(session, own) => {
+            let moved = session.beside_its_own(own, limits, &mut show);
+            (moved.answer, Some(moved.own))
+        }
     };
+    drop(line);
     voice.diagnostics(&answer.notes);
-    let compared = match &other {
-        Other::Compared(c, _) => Some(c),
-        Other::None | Other::Unplanned(_) => None,
+    let compared = match &own {
+        Some(Own::Compared(_, made)) => Some(&**made),
+        Some(Own::Nothing(_) | Own::NoClass(_) | Own::NotAsked | Own::NotBegun(_)) | None => None,
     };
     let json = json::plan(&answer, compared);
     let mut sheet = sheet::sheet(&answer);
-    match &other {
-        Other::None => {}
-        Other::Compared(c, open) => {
-            let mut section = compared::comparison(c);
-            let heed = |text: &String| section::Line::toned(section::Tone::Heed, text);
-            section.lines.extend(open.as_ref().map(heed));
-            sheet.after.push(section);
-        }
-        Other::Unplanned(why) => section::push(
-            &mut sheet.after,
-            "What changed with the machine",
-            vec![section::Line::plain(why.as_str())],
-        ),
+    if let Some(own) = &own {
+        let section = compared::beside_its_own(own);
+        section::push(&mut sheet.after, &section.heading, section.lines);
     }
-    Ok(Planned {
+    Planned {
         answer,
         sheet,
         json,
-    })
+    }
 }
 
 /// What a document of these classes is called.
@@ -250,7 +238,7 @@ pub(super) fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
 ///
 /// # Errors
 /// What kept it from being written.
-pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<End, Refusal> {
+pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<Ending, Refusal> {
     voice.diagnostics(&answer.notes);
     let text = if as_json {
         format!("{:#}\n", json::plan(answer, None))
@@ -262,89 +250,5 @@ pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<End,
         terminal::sheet(&sheet::sheet(answer), look)
     };
     voice.answer(&text)?;
-    end_of(answer)
-}
-
-/// How the program ends after an answer was printed.
-pub(super) fn end_of(answer: &Answer) -> Result<End, Refusal> {
-    let outcome = &answer.outcome;
-    match (outcome.ended, &outcome.disagreement) {
-        (Ended::Refused, Some(why)) => Err(Refusal::Usage(why.clone())),
-        (_, Some(bug)) => Ok(End::Bug(bug.clone())),
-        (Ended::Cancelled, None) => Ok(End::Interrupted),
-        (_, None) if answer.best.is_some() => Ok(End::Done),
-        (_, None) => Ok(End::No),
-    }
-}
-
-/// What is known about the machine that the class was written for.
-enum Other {
-    /// No other machine was asked for.
-    None,
-    /// What changed, and how sure the order on the machine of the class is where it is not known to be the best.
-    Compared(Comparison, Option<String>),
-    /// Why it cannot be compared.
-    Unplanned(String),
-}
-
-fn planned(texts: &Texts, limits: &Limits, voice: Voice) -> Result<Answer, Refusal> {
-    let prepared = prepare(texts).map_err(Refusal::Mistakes)?;
-    Ok(found(&prepared, limits, voice))
-}
-
-fn found(prepared: &Prepared, limits: &Limits, voice: Voice) -> Answer {
-    let line = voice.progress();
-    plan(prepared, limits, &mut |news| line.show(news))
-}
-
-/// The class on the machine of a file, and what changed against its own.
-fn on_another(
-    texts: &mut Texts,
-    file: &Path,
-    limits: &Limits,
-    voice: Voice,
-) -> Result<(Answer, Other), Refusal> {
-    let machine = inputs::machine(file).map_err(Refusal::Mistakes)?;
-    // The machine of the file may carry the id of a machine that is known; the class is read for its own before it comes in.
-    let own = prepare(texts);
-    let id = machine.id.clone();
-    texts.known.apparatus.retain(|m| m.id != id);
-    texts.known.apparatus.push(machine);
-    texts.apparatus = Some(id);
-    // What was asked for comes first, in case there is no time for the other.
-    let answer = planned(texts, limits, voice)?;
-    let other = match (&own, &answer.best) {
-        (Ok(own), Some(_)) if limits.cancelled() => Other::Unplanned(format!(
-            "It was interrupted before the class was planned on {}, so there is nothing to compare.",
-            own.compiled.apparatus.name
-        )),
-        (Ok(own), Some(here)) => beside(&found(own, limits, voice), (&answer, here)),
-        (Err(mistakes), _) => Other::Unplanned(format!(
-            "The class cannot be planned on its own machine: {}.",
-            mistakes
-                .iter()
-                .filter(|d| d.is_mistake())
-                .map(|d| d.message.clone())
-                .collect::<Vec<_>>()
-                .join("; ")
-        )),
-        (Ok(_), None) => {
-            Other::Unplanned("Without an order here there is nothing to compare.".into())
-        }
-    };
-    Ok((answer, other))
-}
-
-/// The class on its own machine beside the class here.
-fn beside(own: &Answer, (answer, here): (&Answer, &Evaluation)) -> Other {
-    let sure = verdict(&own.compiled, &own.outcome);
-    let said = format!("On {}: {}", own.compiled.apparatus.name, sentence(&sure));
-    let Some(there) = &own.best else {
-        return Other::Unplanned(format!("{said} So there is nothing to compare."));
-    };
-    let open = (sure != Verdict::Best).then_some(said);
-    Other::Compared(
-        compare((&own.compiled, there), (&answer.compiled, here)),
-        open,
-    )
+    Ok(answer.ending())
 }

@@ -1,8 +1,9 @@
 //! `segue schema`: JSON Schemas of what may be written and of what is printed, for editors and programs.
 
 use super::args::Schema;
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::voice::Voice;
+use crate::answer::ending::Ending;
 use crate::read::names::{either, nearest};
 
 macro_rules! shipped {
@@ -40,18 +41,18 @@ const SCHEMAS: &[(&str, &str, &str)] = shipped!(
 ///
 /// # Errors
 /// A name that is none.
-pub fn run(args: &Schema, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &Schema, voice: Voice) -> Result<Ending, Refusal> {
     let Some(asked) = &args.name else {
         let lines = SCHEMAS
             .iter()
             .map(|(name, says, _)| format!("{name:<10} {says}\n"));
         voice.answer(&lines.collect::<String>())?;
-        return Ok(End::Done);
+        return Ok(Ending::Done);
     };
     match SCHEMAS.iter().find(|(name, ..)| name == asked) {
         Some((.., text)) => {
             voice.answer(text)?;
-            Ok(End::Done)
+            Ok(Ending::Done)
         }
         None => {
             let known: Vec<&str> = SCHEMAS.iter().map(|(name, ..)| *name).collect();

@@ -8,8 +8,9 @@ use super::interrupt;
 use crate::mip;
 use crate::problem::Problem;
 use crate::search;
-use crate::search::budget::Limits;
+use crate::search::budget::{Limits, moment};
 use crate::search::outcome::{Outcome, Progress};
+use crate::search::stop::Stop;
 
 /// The limits of a command that has so much patience where neither time nor nodes are given.
 ///
@@ -17,8 +18,8 @@ use crate::search::outcome::{Outcome, Progress};
 /// What is wrong with the number of seconds.
 pub fn patient(search: &Search, patience: Duration) -> Result<Limits, Refusal> {
     let mut limits = limits_of(Method::Search, search).map_err(Refusal::Usage)?;
-    if limits.nodes.is_none() {
-        limits.time.get_or_insert(patience);
+    if limits.nodes.is_none() && limits.until.is_none() {
+        limits.until = moment(patience);
     }
     Ok(limits)
 }
@@ -45,15 +46,6 @@ pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
             unkept.join(" and ")
         ));
     }
-    let time = match search.seconds.map(Duration::try_from_secs_f64) {
-        None => None,
-        Some(Ok(time)) => Some(time),
-        Some(Err(e)) => {
-            return Err(format!(
-                "--seconds: {e}; give a number of seconds such as 10"
-            ));
-        }
-    };
     let memory = match search.memory {
         None => None,
         Some(megabytes) => Some(
@@ -62,18 +54,28 @@ pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
                 .ok_or("--memory: more than any machine has")?,
         ),
     };
-    let cancel = match method {
-        Method::Search => Some(interrupt::heeded()),
-        Method::Mip => None,
+    let stop = match method {
+        Method::Search => interrupt::heeded(),
+        Method::Mip => Stop::default(),
     };
     Ok(Limits {
-        time,
+        until: time_of(search)?.and_then(moment),
         nodes: search.nodes,
         memory,
-        cancel,
+        stop,
         seed: search.seed,
         threads: search.threads,
     })
+}
+
+/// The seconds asked for.
+///
+/// # Errors
+/// Why they are none.
+pub fn time_of(search: &Search) -> Result<Option<Duration>, String> {
+    (search.seconds.map(Duration::try_from_secs_f64))
+        .transpose()
+        .map_err(|e| format!("--seconds: {e}; give a number of seconds such as 10"))
 }
 
 /// Solves a problem in the way asked for.
@@ -85,6 +87,6 @@ pub fn solve(
 ) -> Outcome {
     match method {
         Method::Search => search::solve(problem, limits, progress),
-        Method::Mip => mip::solve(problem, limits.time),
+        Method::Mip => mip::solve(problem, limits.until),
     }
 }

@@ -2,11 +2,12 @@
 
 use super::args::Solve;
 use super::batch;
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::inputs;
 use super::problems::{conflict, name_conflict, problem_of};
 use super::search::{limits_of, solve};
 use super::voice::Voice;
+use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
 use crate::report::{section::Section, solved, terminal};
 use crate::score::evaluate;
@@ -16,7 +17,7 @@ use crate::search::outcome::Ended;
 ///
 /// # Errors
 /// Mistakes in the file or in the usage, or a problem that is too large.
-pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
     let [file] = &args.files[..] else {
         return batch::run(args, voice);
     };
@@ -37,7 +38,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
         .as_ref()
         .map(|p| evaluate(&problem, &p.order, &p.setups));
     if let (Ended::Refused, Some(why)) = (outcome.ended, &outcome.disagreement) {
-        return Err(Refusal::Usage(why.replace('\n', "\nsegue: ")));
+        return Ok(Ending::Refused(why.clone()));
     }
     let text = if args.json {
         let mut solution = solution_file::write(&outcome, judged.as_ref());
@@ -53,9 +54,9 @@ pub fn run(args: &Solve, voice: Voice) -> Result<End, Refusal> {
     };
     voice.answer(&text)?;
     Ok(match (&outcome.disagreement, outcome.ended) {
-        (Some(bug), _) => End::Bug(bug.clone()),
-        (None, Ended::Cancelled) => End::Interrupted,
-        (None, _) if outcome.plan.is_some() => End::Done,
-        (None, _) => End::No,
+        (Some(bug), _) => Ending::Bug(bug.clone()),
+        (None, Ended::Cancelled) => Ending::Interrupted,
+        (None, _) if outcome.plan.is_some() => Ending::Done,
+        (None, _) => Ending::No,
     })
 }

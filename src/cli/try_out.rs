@@ -1,21 +1,21 @@
 //! `segue try`: a class and a change in, what the change does out.
 
 use super::args::Try;
-use super::ending::{End, Refusal};
+use super::ending::Refusal;
 use super::own;
-use super::plan::{PATIENCE, end_of};
+use super::plan::PATIENCE;
 use super::search::patient;
 use super::voice::Voice;
-use crate::answer::{prepare, try_out};
+use crate::answer::ending::Ending;
+use crate::answer::tried::Wanted;
 use crate::lesson::wording::capital;
-use crate::read::what_if::Wanted;
 use crate::report::{eased, terminal, tried, tried_json};
 
 /// Reads, plans twice, compares, prints.
 ///
 /// # Errors
 /// Mistakes in the files, in the changes or in the usage.
-pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &Try, voice: Voice) -> Result<Ending, Refusal> {
     let pairs = |words: &[String]| -> Vec<(String, String)> {
         (words.chunks_exact(2))
             .map(|pair| (pair[0].clone(), pair[1].clone()))
@@ -33,11 +33,10 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
             "say what to try: --without, --with, --minutes, --springs or --first; see segue try --help".into(),
         ));
     }
-    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE)?;
-    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let session = own::session(&args.brief, args.own.models.as_deref())?;
     let line = voice.progress();
-    let found = try_out(&prepared, &wanted, &limits, &mut |news| line.show(news));
+    let found = session.try_out(&wanted, &limits, &mut |news| line.show(news));
     drop(line);
     let found = found.map_err(Refusal::Mistakes)?;
     voice.diagnostics(&found.before.notes);
@@ -62,5 +61,5 @@ pub fn run(args: &Try, voice: Voice) -> Result<End, Refusal> {
         text
     };
     voice.answer(&text)?;
-    end_of(&found.after)
+    Ok(found.ending())
 }

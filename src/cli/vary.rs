@@ -1,28 +1,29 @@
 //! `segue vary`: a class in, a week of different classes from the same list out.
 
 use super::args::Vary;
-use super::ending::{End, Refusal};
-use super::outputs::{Document, Files};
+use super::ending::Refusal;
+use super::outputs::Files;
 use super::own;
 use super::plan::{PATIENCE, opening, print};
 use super::search::patient;
 use super::voice::Voice;
-use crate::answer::{choice, concluded, prepare};
-use crate::orders::vary::{List, Wish, vary_any};
-use crate::report::timeline::{Timeline, strip};
+use crate::answer::ending::Ending;
+use crate::answer::varied::{Variants, Varied};
+use crate::orders::vary::Wish;
+use crate::report::timeline::{Timeline, timeline};
 use crate::report::{terminal, varied, varied_json};
+use crate::session::render::Document;
 
 /// Reads, plans, varies, prints.
 ///
 /// # Errors
 /// Mistakes in the files or in the usage.
-pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
+pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
     let files = Files::of(&args.paper)?;
     files.hold_several()?;
     files.spare(&[&args.brief])?;
-    let texts = own::texts(&args.brief, args.own.models.as_deref())?;
     let limits = patient(&args.search, PATIENCE)?;
-    let prepared = prepare(&texts).map_err(Refusal::Mistakes)?;
+    let session = own::session(&args.brief, args.own.models.as_deref())?;
     let wish = Wish {
         count: usize::from(args.count),
         within: args.within,
@@ -31,29 +32,18 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
         closer: args.other_end,
     };
     let line = voice.progress();
-    let choice = choice(&prepared, usize::from(args.swaps), args.search.seed);
-    let lists: Vec<List<'_>> = (choice.lists.iter())
-        .map(|listed| List {
-            problem: &listed.prepared.compiled.problem,
-            names: listed.names.clone(),
-        })
-        .collect();
-    let all = choice.lists.len() == choice.ways;
-    let week = vary_any(&lists, all, &wish, &limits, &mut |news| line.show(news));
-    let week = match week {
-        Ok(week) => week,
-        // Without an order there is nothing to vary: what `plan` says of it.
-        Err(outcome) => {
-            let answer = concluded(&prepared, *outcome, &limits);
-            drop(line);
-            return print(&answer, args.json, voice);
-        }
-    };
+    let swaps = usize::from(args.swaps);
+    let found = session.vary(&wish, swaps, &limits, &mut |news| line.show(news));
     drop(line);
-    voice.diagnostics(&prepared.notes);
-    let as_json = || format!("{:#}\n", varied_json::week(&choice, &week, &wish));
-    let mut sheets = vec![varied::summary(&choice, &week, &wish)];
-    sheets.extend((0..week.classes.len()).map(|k| varied::of_class(&choice, &week, k)));
+    let found = match found {
+        Variants::Found(found) => found,
+        Variants::NoPlan(answer) => return print(&answer, args.json, voice),
+    };
+    let Varied { choice, week, wish } = &*found;
+    voice.diagnostics(&session.class.notes);
+    let as_json = || format!("{:#}\n", varied_json::week(choice, week, wish));
+    let mut sheets = vec![varied::summary(choice, week, wish)];
+    sheets.extend((0..week.classes.len()).map(|k| varied::of_class(choice, week, k)));
     let look = terminal::Look {
         columns: voice.columns(),
         teaching: args.cues,
@@ -67,8 +57,8 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
             json: &as_json,
             timelines: &|| {
                 let of_class = |k: usize| {
-                    let prepared = &choice.lists[week.lists[k]].prepared;
-                    let drawn = strip(&varied::answer(prepared, &week, &week.classes[k]))?;
+                    let class = &choice.lists[week.lists[k]].class;
+                    let drawn = timeline(&class.brief, &class.compiled, &week.classes[k]);
                     let title = sheets[k + 1].title.clone();
                     Some(Timeline { title, ..drawn })
                 };
@@ -95,9 +85,5 @@ pub fn run(args: &Vary, voice: Voice) -> Result<End, Refusal> {
     if let Some(Err(why)) = written {
         return Err(Refusal::Usage(why));
     }
-    Ok(if week.short.is_some() {
-        End::No
-    } else {
-        End::Done
-    })
+    Ok(found.ending())
 }

@@ -1,9 +1,8 @@
 //! What a row of searches may use together: each gets a part of what the ones before it have left.
 
-use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
-use std::sync::{Arc, Mutex};
+use std::sync::Mutex;
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
-use std::time::Duration;
 
 use crate::problem::Problem;
 use crate::search::budget::{DEFAULT_MEMORY, Limits};
@@ -14,7 +13,6 @@ use crate::search::solve_from;
 #[derive(Debug, Clone)]
 pub struct Allowance {
     limits: Limits,
-    seconds: f64,
     nodes: u64,
     threads: usize,
     /// A plan of the class as it is: the searches are for classes much like it.
@@ -26,7 +24,6 @@ impl Allowance {
     pub fn new(limits: &Limits) -> Self {
         Self {
             limits: limits.clone(),
-            seconds: 0.0,
             nodes: 0,
             threads: 1,
             known: None,
@@ -49,7 +46,7 @@ impl Allowance {
     /// Whether time or nodes are used up, or somebody asked to stop.
     pub fn is_spent(&self) -> bool {
         self.cancelled()
-            || (self.limits.time).is_some_and(|most| most.as_secs_f64() <= self.seconds)
+            || self.limits.late()
             || (self.limits.nodes).is_some_and(|most| most <= self.nodes)
     }
 
@@ -73,18 +70,13 @@ impl Allowance {
         if self.is_spent() {
             return None;
         }
-        let found = Arc::new(AtomicBool::new(false));
         let limits = Limits {
-            cancel: Some(Arc::clone(&found)),
+            stop: self.limits.stop.below(),
             ..self.part(parts)
         };
-        let asked_to_stop = self.limits.cancel.clone();
         let outcome = solve_from(problem, self.known.as_ref(), &limits, &mut |news| {
-            let stop = asked_to_stop
-                .as_ref()
-                .is_some_and(|f| f.load(Ordering::Relaxed));
-            if news.score.is_some() || stop {
-                found.store(true, Ordering::Relaxed);
+            if news.score.is_some() {
+                limits.stop.ask();
             }
         });
         self.spend(&outcome);
@@ -125,8 +117,7 @@ impl Allowance {
                 .map(|worker| worker.join().expect("no thread panics"))
                 .collect()
         });
-        let (seconds, before) = (self.seconds, self.nodes);
-        self.seconds = ended.iter().map(|own| own.seconds).fold(seconds, f64::max);
+        let before = self.nodes;
         self.nodes = ended
             .iter()
             .fold(before, |sum, own| sum.saturating_add(own.nodes - before));
@@ -134,20 +125,15 @@ impl Allowance {
     }
 
     fn part(&self, parts: u32) -> Limits {
-        let share = u64::from(parts.max(1));
-        Limits {
-            time: (self.limits.time).map(|most| {
-                let left = (most.as_secs_f64() - self.seconds).max(0.0);
-                Duration::from_secs_f64(left / f64::from(parts.max(1)))
-            }),
-            nodes: (self.limits.nodes).map(|most| most.saturating_sub(self.nodes).div_ceil(share)),
+        let left = Limits {
+            nodes: (self.limits.nodes).map(|most| most.saturating_sub(self.nodes)),
             threads: 1,
             ..self.limits.clone()
-        }
+        };
+        left.share(parts)
     }
 
     fn spend(&mut self, outcome: &Outcome) {
-        self.seconds += outcome.seconds;
         self.nodes = self.nodes.saturating_add(outcome.nodes);
     }
 }

@@ -11,7 +11,7 @@
 //! **Where it gives up.** About once in ten thousand small programs it runs into a basis that it takes for singular. Rows and columns in another
 //! order lead it another way, and the program is the same: it is asked up to [`ATTEMPTS`] times.
 
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use good_lp::solvers::microlp::microlp;
 use good_lp::solvers::{Solution, SolutionStatus};
@@ -79,15 +79,13 @@ pub(super) fn beyond(program: &Program) -> Option<String> {
 }
 
 /// The values that cost least, or how else it ended.
-pub(super) fn solve(program: &Program, time: Option<Duration>) -> Answer {
-    let begun = Instant::now();
+pub(super) fn solve(program: &Program, until: Option<Instant>) -> Answer {
     let mut rows: Vec<&Row> = program.rows.iter().collect();
     let mut columns: Vec<usize> = (0..program.columns.len()).collect();
     let mut die = ChaCha8Rng::seed_from_u64(0);
     let mut attempt = 1;
     loop {
-        let left = time.map(|time| time.saturating_sub(begun.elapsed()));
-        let answer = ask(program, &rows, &columns, left);
+        let answer = ask(program, &rows, &columns, until);
         if attempt == ATTEMPTS || !matches!(answer, Answer::Failed(_)) {
             return answer;
         }
@@ -98,7 +96,7 @@ pub(super) fn solve(program: &Program, time: Option<Duration>) -> Answer {
 }
 
 /// One call of the backend, with rows and columns in this order.
-fn ask(program: &Program, rows: &[&Row], order: &[usize], time: Option<Duration>) -> Answer {
+fn ask(program: &Program, rows: &[&Row], order: &[usize], until: Option<Instant>) -> Answer {
     let mut variables = ProblemVariables::new();
     let mut named: Vec<(usize, Variable)> = (order.iter())
         .map(|&c| {
@@ -148,14 +146,15 @@ fn ask(program: &Program, rows: &[&Row], order: &[usize], time: Option<Duration>
             Sense::Equal => made.eq(0.0),
         });
     }
-    if let Some(time) = time {
-        model = model.with_time_limit(time.as_secs_f64());
+    if let Some(until) = until {
+        let left = until.saturating_duration_since(Instant::now());
+        model = model.with_time_limit(left.as_secs_f64());
     }
     let solution = match model.solve() {
         Ok(solution) => solution,
         Err(ResolutionError::Infeasible) => return Answer::Impossible,
         // The one thing that it says in this way is that the time was up.
-        Err(ResolutionError::Other(_)) if time.is_some() => return Answer::Nothing,
+        Err(ResolutionError::Other(_)) if until.is_some() => return Answer::Nothing,
         Err(e) => return Answer::Failed(e.to_string()),
     };
     let values = (columns.iter()).map(|&c| solution.value(c)).collect();

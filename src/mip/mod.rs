@@ -36,7 +36,7 @@ mod facets;
 mod places;
 mod program;
 
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
 use crate::problem::Problem;
 use crate::problem::figures::greatest_score;
@@ -57,9 +57,9 @@ const MOST_COLUMNS: usize = 200_000;
 
 /// Finds the best order and set-ups and proves it, or says how it ended. The result was scored again by `score`.
 ///
-/// `time` is wall-clock time. An outcome that is [`Ended::Refused`] says in `disagreement` everything that cannot be stated. The
+/// It ends by `until`. An outcome that is [`Ended::Refused`] says in `disagreement` everything that cannot be stated. The
 /// problem must be well formed ([`crate::problem::check`]).
-pub fn solve(problem: &Problem, time: Option<Duration>) -> Outcome {
+pub fn solve(problem: &Problem, until: Option<Instant>) -> Outcome {
     let begun = Instant::now();
     let refused = |why: Vec<String>| Outcome {
         ended: Ended::Refused,
@@ -76,8 +76,7 @@ pub fn solve(problem: &Problem, time: Option<Duration>) -> Outcome {
     if !why.is_empty() {
         return refused(why);
     }
-    let left = time.map(|time| time.saturating_sub(begun.elapsed()));
-    let answer = backend::solve(&program, left);
+    let answer = backend::solve(&program, until);
     let mut outcome = Outcome {
         seconds: begun.elapsed().as_secs_f64(),
         ..Outcome::default()

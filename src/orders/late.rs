@@ -33,11 +33,11 @@ const ONE_SEARCH: u64 = 2_000_000;
 
 /// A class under way.
 #[derive(Debug, Clone)]
-pub struct Begun<'a> {
+pub struct Begun {
     /// The whole class.
-    pub problem: &'a Problem,
+    pub problem: Problem,
     /// The plan that it followed.
-    pub plan: &'a Evaluation,
+    pub plan: Evaluation,
     /// Steps of it that are done.
     pub done: usize,
     /// Whether the plan is proven the best: planned again, one that is not may begin in another way.
@@ -96,7 +96,7 @@ impl Late {
 /// # Errors
 /// How the search for the rest without a cut ended, if it found none: unless that is proven, there may be one.
 pub fn late(
-    begun: &Begun<'_>,
+    begun: &Begun,
     limits: &Limits,
     progress: &mut dyn FnMut(&Progress),
 ) -> Result<Late, Box<Outcome>> {
@@ -108,7 +108,7 @@ pub fn late(
 }
 
 fn within(
-    begun: &Begun<'_>,
+    begun: &Begun,
     limits: &Limits,
     progress: &mut dyn FnMut(&Progress),
 ) -> Result<Late, Box<Outcome>> {
@@ -182,7 +182,7 @@ fn within(
 
 /// The best rest with these cuts, if it fits and adds no stop.
 fn attempt(
-    begun: &Begun<'_>,
+    begun: &Begun,
     cut: &[usize],
     until: i64,
     whole: &Rest,
@@ -211,7 +211,7 @@ fn attempt(
 }
 
 /// The problem of a rest with these cuts (indices into [`Begun::movements`]), not yet solved; with `until` it has to end by then.
-pub fn rest(begun: &Begun<'_>, cut: &[usize], until: Option<i64>) -> Rest {
+pub fn rest(begun: &Begun, cut: &[usize], until: Option<i64>) -> Rest {
     let timeline = &begun.plan.timeline;
     let mut problem = begun.problem.clone();
     let done = &timeline.order[..begun.done];
@@ -271,7 +271,7 @@ pub fn rest(begun: &Begun<'_>, cut: &[usize], until: Option<i64>) -> Rest {
 }
 
 /// The rest in the order of the plan, if that still keeps what must hold: for a search that was cut short before it found any.
-fn as_planned(begun: &Begun<'_>, rest: Rest) -> Option<Rest> {
+fn as_planned(begun: &Begun, rest: Rest) -> Option<Rest> {
     let timeline = &begun.plan.timeline;
     let found = evaluate(&rest.problem, &timeline.order, &timeline.setups);
     found.feasible().then_some(Rest { found, ..rest })

@@ -167,6 +167,7 @@ pub fn vary_any(
         score: Some(best.score),
         bound: outcome.bound,
         phase: "other classes",
+        ..Progress::default()
     });
     let mut search = Search {
         lists,

@@ -10,4 +10,3 @@ pub mod names;
 mod side_by_side;
 pub mod spanned;
 pub mod table;
-pub mod what_if;

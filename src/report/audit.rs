@@ -4,7 +4,8 @@ use super::fared::{conditions, rules};
 use super::opening::{minutes, totals, wishes};
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{rows, told};
-use crate::answer::{AsGiven, Prepared};
+use crate::answer::class::Class;
+use crate::answer::planned::AsGiven;
 use crate::explain::savings::{broken_musts, links};
 use crate::explain::unmet::whatever_the_order;
 use crate::explain::waste::there_and_back;
@@ -27,10 +28,10 @@ pub struct Audit {
 }
 
 /// The audit of an order as written.
-pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
+pub fn audit(class: &Class, given: &AsGiven) -> Audit {
     let evaluation = &given.found;
-    let compiled = &prepared.compiled;
-    let taught = lesson(&prepared.brief, compiled, evaluation);
+    let compiled = &class.compiled;
+    let taught = lesson(&class.brief, compiled, evaluation);
     let mut sections = Vec::new();
     let mut result = vec![Line::plain(totals(&taught))];
     result.extend(minutes(&taught));
@@ -69,12 +70,12 @@ pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
     push(
         &mut sections,
         "Where set-ups are wasted",
-        waste(prepared, evaluation),
+        waste(class, evaluation),
     );
     push(
         &mut sections,
         "Longest transitions",
-        dearest(prepared, evaluation),
+        dearest(class, evaluation),
     );
     let mut room = conditions(&taught.conditions);
     if !room.is_empty() {
@@ -89,9 +90,9 @@ pub fn audit(prepared: &Prepared, given: &AsGiven) -> Audit {
             .map(|t| Line::toned(Tone::Heed, capital(t)))
             .collect(),
     );
-    told(&mut sections, compiled, &prepared.brief.assumed);
+    told(&mut sections, compiled, &class.brief.assumed);
     Audit {
-        title: capital(&prepared.brief.title),
+        title: capital(&class.brief.title),
         sections,
     }
 }
@@ -127,8 +128,8 @@ fn marked(taught: &Lesson) -> Vec<Line> {
         .collect()
 }
 
-fn waste(prepared: &Prepared, evaluation: &Evaluation) -> Vec<Line> {
-    there_and_back(&prepared.compiled, &evaluation.timeline)
+fn waste(class: &Class, evaluation: &Evaluation) -> Vec<Line> {
+    there_and_back(&class.compiled, &evaluation.timeline)
         .into_iter()
         .map(|w| {
             Line::toned(
@@ -148,8 +149,8 @@ fn waste(prepared: &Prepared, evaluation: &Evaluation) -> Vec<Line> {
 }
 
 /// The transitions that take longest.
-fn dearest(prepared: &Prepared, evaluation: &Evaluation) -> Vec<Line> {
-    let compiled = &prepared.compiled;
+fn dearest(class: &Class, evaluation: &Evaluation) -> Vec<Line> {
+    let compiled = &class.compiled;
     let mut dearest = links(&evaluation.timeline);
     dearest.sort_by_key(|l| (-l.time, l.to));
     let name = |step: Option<usize>, none: &str| {

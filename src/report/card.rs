@@ -130,7 +130,7 @@ pub fn card(movement: &Movement, catalogue: &Catalogue, machines: &[Apparatus]) 
     };
     let mut links = Vec::new();
     for (what, ids) in [
-        ("Prepared by", &movement.prepared_by),
+        ("Class by", &movement.prepared_by),
         ("Easier", &movement.easier),
         ("Harder", &movement.harder),
     ] {

@@ -2,7 +2,8 @@
 //! from. Every sentence of an explanation is made here.
 
 use super::section::{Line, Section, Tone, push};
-use crate::answer::{Answer, Explained};
+use crate::answer::explained::Explained;
+use crate::answer::planned::Answer;
 use crate::compile::Compiled;
 use crate::explain::difference::{Difference, difference};
 use crate::explain::elsewhere::{Elsewhere, Other};

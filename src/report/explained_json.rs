@@ -18,7 +18,7 @@ use serde_json::{Value, json};
 
 use super::explained::heading;
 use super::json::{link, plan, seconds};
-use crate::answer::Explained;
+use crate::answer::explained::Explained;
 use crate::brief::Brief;
 use crate::compile::Compiled;
 use crate::explain::difference::difference;

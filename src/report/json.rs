@@ -1,4 +1,5 @@
-//! Everything about a plan or an audit for programs, as JSON. Stable and versioned: `"segue_plan": 1`, `"segue_check": 1`.
+//! Everything about a plan or an audit for programs, as JSON. Stable and versioned: `"segue_plan": 1`, `"segue_check": 1`; when a version grows
+//! is said in `src/guide/json.md`.
 //!
 //! Units: every key that ends in `seconds` is in seconds (decimals allowed), `clock` and `end` are seconds from the start of the class,
 //! `load_units` are load units of springs, `score` and `bound` are in the units of the problem file (hundredths of a second where the weights
@@ -29,7 +30,8 @@ use serde_json::{Value, json};
 
 use super::eased_json;
 use super::sheet;
-use crate::answer::{Answer, AsGiven, Prepared};
+use crate::answer::class::Class;
+use crate::answer::planned::{Answer, AsGiven};
 use crate::compile::Compiled;
 use crate::diagnostic::Diagnostic;
 use crate::exchange::solution_file;
@@ -122,9 +124,9 @@ fn solution(answer: &Answer) -> Value {
 }
 
 /// The audit of an order as written.
-pub fn check(prepared: &Prepared, given: &AsGiven) -> Value {
+pub fn check(class: &Class, given: &AsGiven) -> Value {
     let evaluation = &given.found;
-    let (brief, compiled) = (&prepared.brief, &prepared.compiled);
+    let (brief, compiled) = (&class.brief, &class.compiled);
     let taught = lesson(brief, compiled, evaluation);
     let wasted: Vec<Value> = there_and_back(compiled, &evaluation.timeline)
         .into_iter()
@@ -144,14 +146,14 @@ pub fn check(prepared: &Prepared, given: &AsGiven) -> Value {
         "title": brief.title,
         "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
         "minutes": brief.minutes,
-        "order": scored(&prepared.compiled, evaluation),
+        "order": scored(&class.compiled, evaluation),
         "order_is_proven": given.proven,
         "wasted": wasted,
         "class": taught_class(&taught),
         "lacks": compiled.unmet,
         "left_out": compiled.class.left_out,
         "assumed": assumed(brief.assumed.iter().chain(&compiled.class.assumed)),
-        "notes": notes(&prepared.notes),
+        "notes": notes(&class.notes),
     })
 }
 

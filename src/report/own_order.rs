@@ -3,31 +3,15 @@
 use super::beside::{beside, counted};
 use super::section::{Line, Tone, push};
 use super::sheet::{Sheet, sheet};
-use crate::answer::{Answer, AsGiven};
+use crate::answer::kept::OwnOrder;
 use crate::explain::verdict::by_then;
 use crate::lesson::breach::name_of;
 use crate::lesson::wording::{count, length};
-use crate::orders::moves::Fewest;
-use crate::orders::nearest::{Curve, Point};
+use crate::orders::nearest::Point;
 use crate::score::Evaluation;
 
 /// The longest bar of the picture, in columns.
 const BAR: i64 = 24;
-
-/// What was found about her own order.
-#[derive(Debug, Clone)]
-pub struct OwnOrder {
-    /// The plan of the class.
-    pub answer: Answer,
-    /// Her own order with the cheapest set-ups.
-    pub own: AsGiven,
-    /// The fewest moves.
-    pub moves: Fewest,
-    /// How far it can be kept.
-    pub curve: Curve,
-    /// Whether somebody asked to stop before all of it was worked out.
-    pub interrupted: bool,
-}
 
 /// All that is said.
 pub fn own_order(found: &OwnOrder) -> Sheet {

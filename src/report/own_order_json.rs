@@ -15,13 +15,13 @@
 use serde_json::{Value, json};
 
 use super::json::{plan, scored};
-use super::own_order::OwnOrder;
 use super::varied_json::beside;
-use crate::answer::Prepared;
+use crate::answer::class::Class;
+use crate::answer::kept::OwnOrder;
 
 /// What was found about her own order.
-pub fn own_order(prepared: &Prepared, found: &OwnOrder) -> Value {
-    let compiled = &prepared.compiled;
+pub fn own_order(class: &Class, found: &OwnOrder) -> Value {
+    let compiled = &class.compiled;
     let best = found.curve.points.first().map(|p| &p.found);
     let moves: Vec<Value> = (found.moves.best.iter())
         .map(|m| {

@@ -4,7 +4,7 @@ use super::beside::beside;
 use super::fared::rules;
 use super::section::{Line, Section, Tone, push};
 use super::sheet::{Sheet, key, rows, transition};
-use crate::answer::Prepared;
+use crate::answer::class::Class;
 use crate::explain::verdict::by_then;
 use crate::lesson::breach::name_of;
 use crate::lesson::wording::{capital, clock, count, length};
@@ -20,11 +20,11 @@ pub fn shown(late: &Late) -> &Rest {
 }
 
 /// The movements of a cut, by name.
-pub fn cut_names(prepared: &Prepared, begun: &Begun<'_>, rest: &Rest) -> Vec<String> {
-    let class = &prepared.compiled.class;
+pub fn cut_names(class: &Class, begun: &Begun, rest: &Rest) -> Vec<String> {
+    let taken = &class.compiled.class;
     let name = |&k: &usize| {
-        let step = &class.steps[begun.movements[k][0]];
-        let movement = &class.movements[step.movement].name;
+        let step = &taken.steps[begun.movements[k][0]];
+        let movement = &taken.movements[step.movement].name;
         if step.round > 1 {
             format!("{movement} (round {})", step.round)
         } else {
@@ -35,9 +35,9 @@ pub fn cut_names(prepared: &Prepared, begun: &Begun<'_>, rest: &Rest) -> Vec<Str
 }
 
 /// The rest as it is taught, on the clock of the class.
-pub fn taught(prepared: &Prepared, begun: &Begun<'_>, rest: &Rest) -> Lesson {
-    let (compiled, scored) = as_class(&prepared.compiled, rest);
-    let mut taught = lesson(&prepared.brief, &compiled, &scored);
+pub fn taught(class: &Class, begun: &Begun, rest: &Rest) -> Lesson {
+    let (compiled, scored) = as_class(&class.compiled, rest);
+    let mut taught = lesson(&class.brief, &compiled, &scored);
     taught.rows.drain(..begun.done);
     for row in &mut taught.rows {
         row.start += begun.behind;
@@ -49,28 +49,24 @@ pub fn taught(prepared: &Prepared, begun: &Begun<'_>, rest: &Rest) -> Lesson {
 }
 
 /// All that is said.
-pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Sheet {
+pub fn rest(class: &Class, begun: &Begun, late: &Late) -> Sheet {
     let shown = shown(late);
-    let taught = taught(prepared, begun, shown);
-    let title = if prepared.brief.title.is_empty() {
+    let taught = taught(class, begun, shown);
+    let title = if class.brief.title.is_empty() {
         "A class".to_owned()
     } else {
-        capital(&prepared.brief.title)
+        capital(&class.brief.title)
     };
     let mut after = Vec::new();
     push(&mut after, "Rules", rules(&taught.rule_reports));
     Sheet {
-        date: prepared.brief.date.clone(),
+        date: class.brief.date.clone(),
         minutes: None,
-        springs: key(&prepared.compiled.apparatus.springs.classes),
+        springs: key(&class.compiled.apparatus.springs.classes),
         title: format!("{title}, from number {} on", begun.done + 1),
         subtitle: subtitle(begun),
-        opening: [
-            opening(prepared, begun, late),
-            unsure(prepared, begun, late),
-        ]
-        .concat(),
-        before: cuts(prepared, begun, late),
+        opening: [opening(class, begun, late), unsure(class, begun, late)].concat(),
+        before: cuts(class, begun, late),
         rows: rows(&taught),
         reset: taught.reset.as_ref().map(transition),
         end: clock(taught.finish),
@@ -78,7 +74,7 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Sheet {
     }
 }
 
-fn subtitle(begun: &Begun<'_>) -> String {
+fn subtitle(begun: &Begun) -> String {
     let mut text = format!("{} left", length(begun.left));
     match begun.behind {
         0 => {}
@@ -88,7 +84,7 @@ fn subtitle(begun: &Begun<'_>) -> String {
     text
 }
 
-fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
+fn opening(class: &Class, begun: &Begun, late: &Late) -> Vec<Line> {
     let over = late.whole.found.timeline.finish - late.until;
     if over <= 0 {
         let text = match -over {
@@ -117,7 +113,7 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
             Tone::Good,
             format!(
                 "Without {} it fits, and {}that leaves the best class; it is what stands below.",
-                joined(&cut_names(prepared, begun, first)),
+                joined(&cut_names(class, begun, first)),
                 if late.settled && late.cuts.iter().all(|cut| cut.proven) {
                     ""
                 } else {
@@ -143,7 +139,7 @@ fn opening(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
 }
 
 /// What is not certain about it.
-fn unsure(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
+fn unsure(class: &Class, begun: &Begun, late: &Late) -> Vec<Line> {
     let mut lines = Vec::new();
     if !shown(late).proven {
         lines.push(Line::toned(
@@ -156,7 +152,7 @@ fn unsure(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
     }
     if !begun.plan_is_proven && begun.done > 0 {
         let done = begun.plan.timeline.order[..begun.done].iter();
-        let names: Vec<String> = done.map(|&s| name_of(&prepared.compiled, s)).collect();
+        let names: Vec<String> = done.map(|&s| name_of(&class.compiled, s)).collect();
         lines.push(Line::toned(
             Tone::Heed,
             format!(
@@ -168,9 +164,9 @@ fn unsure(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Line> {
     lines
 }
 
-fn cuts(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Section> {
+fn cuts(class: &Class, begun: &Begun, late: &Late) -> Vec<Section> {
     let mut lines: Vec<Line> = (late.cuts.iter().take(NAMED))
-        .map(|cut| Line::plain(cut_line(prepared, begun, late, cut)))
+        .map(|cut| Line::plain(cut_line(class, begun, late, cut)))
         .collect();
     if late.cuts.len() > NAMED {
         let more = i64::try_from(late.cuts.len() - NAMED).expect("a class has few movements");
@@ -199,16 +195,16 @@ fn cuts(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Vec<Section> {
     sections
 }
 
-fn cut_line(prepared: &Prepared, begun: &Begun<'_>, late: &Late, cut: &Rest) -> String {
+fn cut_line(class: &Class, begun: &Begun, late: &Late, cut: &Rest) -> String {
     let spare = late.until - cut.found.timeline.finish;
     let mut text = format!(
         "{}: saves {}, {} to spare",
-        joined(&cut_names(prepared, begun, cut)),
+        joined(&cut_names(class, begun, cut)),
         length(cut.saves),
         length(spare)
     );
-    let (before, whole) = as_class(&prepared.compiled, &late.whole);
-    let (after, rest) = as_class(&prepared.compiled, cut);
+    let (before, whole) = as_class(&class.compiled, &late.whole);
+    let (after, rest) = as_class(&class.compiled, cut);
     let fares = beside((&before, &whole), (&after, &rest));
     if !fares.is_empty() {
         text.push_str(&format!(" ({fares})"));

@@ -18,15 +18,15 @@ use serde_json::{Value, json};
 use super::json::{seconds, taught_class};
 use super::rest::{cut_names, shown, taught};
 use super::varied_json::beside;
-use crate::answer::Prepared;
+use crate::answer::class::Class;
 use crate::orders::late::{Begun, Late, Rest, as_class};
 
 /// The rest of a class.
-pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Value {
-    let compiled = &prepared.compiled;
+pub fn rest(class: &Class, begun: &Begun, late: &Late) -> Value {
+    let compiled = &class.compiled;
     json!({
         "segue_late": 1,
-        "title": prepared.brief.title,
+        "title": class.brief.title,
         "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
         "from": begun.done + 1,
         "left_seconds": seconds(begun.left),
@@ -37,20 +37,20 @@ pub fn rest(prepared: &Prepared, begun: &Begun<'_>, late: &Late) -> Value {
         "rest_is_proven": shown(late).proven,
         "plan_is_proven": begun.plan_is_proven,
         "interrupted": late.interrupted,
-        "cuts": late.cuts.iter().map(|c| cut(prepared, begun, late, c)).collect::<Vec<_>>(),
-        "rest": taught_class(&taught(prepared, begun, shown(late))),
+        "cuts": late.cuts.iter().map(|c| cut(class, begun, late, c)).collect::<Vec<_>>(),
+        "rest": taught_class(&taught(class, begun, shown(late))),
     })
 }
 
-fn cut(prepared: &Prepared, begun: &Begun<'_>, late: &Late, cut: &Rest) -> Value {
-    let (before, whole) = as_class(&prepared.compiled, &late.whole);
-    let (after, rest) = as_class(&prepared.compiled, cut);
+fn cut(class: &Class, begun: &Begun, late: &Late, cut: &Rest) -> Value {
+    let (before, whole) = as_class(&class.compiled, &late.whole);
+    let (after, rest) = as_class(&class.compiled, cut);
     let steps: Vec<usize> = (cut.cut.iter())
         .flat_map(|&k| begun.movements[k].iter().copied())
         .collect();
     let timeline = &cut.found.timeline;
     json!({
-        "movements": cut_names(prepared, begun, cut),
+        "movements": cut_names(class, begun, cut),
         "steps": steps,
         "saves_seconds": seconds(cut.saves),
         "to_spare_seconds": seconds(late.until - timeline.finish),

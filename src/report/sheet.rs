@@ -4,7 +4,8 @@ use super::eased;
 use super::fared::{conditions, rules};
 use super::opening::{minutes, saved, totals};
 use super::section::{Line, Section, Tone, push};
-use crate::answer::Answer;
+use crate::answer::planned::Answer;
+use crate::brief::Brief;
 use crate::compile::Compiled;
 use crate::explain::savings::savings;
 use crate::explain::unmet::{unmet, whatever_the_order};
@@ -132,10 +133,21 @@ pub fn sheet(answer: &Answer) -> Sheet {
     }
 }
 
+/// The run sheet of an order of a class without its opening; `verdict`: how sure it is that the order is the best.
+pub fn of_order(brief: &Brief, compiled: &Compiled, taught: &Lesson, verdict: &Verdict) -> Sheet {
+    Sheet {
+        before: before_the_class(compiled, taught),
+        rows: rows(taught),
+        reset: taught.reset.as_ref().map(transition),
+        end: clock(taught.finish),
+        after: after_the_class(brief, compiled, taught, verdict),
+        ..blank(brief, compiled)
+    }
+}
+
 /// Title and subtitle of a class, and nothing else yet.
-fn blank(answer: &Answer) -> Sheet {
-    let brief = &answer.brief;
-    let mut about = vec![answer.compiled.apparatus.name.clone()];
+fn blank(brief: &Brief, compiled: &Compiled) -> Sheet {
+    let mut about = vec![compiled.apparatus.name.clone()];
     about.push(count(i64::from(brief.room), "person", "people"));
     about.extend(brief.minutes.map(|m| format!("{m} minutes")));
     about.extend(brief.date.as_deref().map(day_and_time));
@@ -153,7 +165,7 @@ fn blank(answer: &Answer) -> Sheet {
         rows: Vec::new(),
         reset: None,
         end: String::new(),
-        springs: key(&answer.compiled.apparatus.springs.classes),
+        springs: key(&compiled.apparatus.springs.classes),
         after: Vec::new(),
     }
 }
@@ -202,7 +214,7 @@ fn said(answer: &Answer, verdict: &Verdict) -> String {
 
 fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
     let taught = lesson(&answer.brief, &answer.compiled, best);
-    let mut sheet = blank(answer);
+    let mut sheet = of_order(&answer.brief, &answer.compiled, &taught, verdict);
     sheet.opening.extend(own_order(answer, best, verdict));
     sheet.opening.push(Line::plain(totals(&taught)));
     sheet.opening.extend(minutes(&taught));
@@ -226,17 +238,12 @@ fn planned(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Sheet {
         let least = fewest(&answer.compiled.problem);
         sheet.opening.extend(least.map(Line::plain));
     }
-    sheet.before = before_the_class(answer, &taught);
-    sheet.rows = rows(&taught);
-    sheet.reset = taught.reset.as_ref().map(transition);
-    sheet.end = clock(taught.finish);
-    sheet.after = after_the_class(answer, &taught, verdict);
     sheet
 }
 
 /// The sheet where there is no order to show.
 fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
-    let mut sheet = blank(answer);
+    let mut sheet = blank(&answer.brief, &answer.compiled);
     sheet
         .opening
         .push(Line::toned(Tone::Wrong, sentence(verdict)));
@@ -276,7 +283,7 @@ fn without_order(answer: &Answer, verdict: &Verdict) -> Sheet {
     sheet
 }
 
-fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
+fn before_the_class(compiled: &Compiled, lesson: &Lesson) -> Vec<Section> {
     let mut sections = Vec::new();
     let mut set = vec![Line::plain(capital(&lesson.start.join("; ")))];
     set.extend(
@@ -288,7 +295,7 @@ fn before_the_class(answer: &Answer, lesson: &Lesson) -> Vec<Section> {
     push(&mut sections, "Set the machines", set);
     let things = lesson.lay_out.iter().map(|t| Line::plain(capital(t)));
     push(&mut sections, "Lay out", things.collect());
-    let notes = answer.compiled.apparatus.notes.iter();
+    let notes = compiled.apparatus.notes.iter();
     push(
         &mut sections,
         "About this machine",
@@ -479,7 +486,12 @@ pub fn transition(changeover: &Changeover) -> Transition {
     }
 }
 
-fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<Section> {
+fn after_the_class(
+    brief: &Brief,
+    compiled: &Compiled,
+    lesson: &Lesson,
+    verdict: &Verdict,
+) -> Vec<Section> {
     let mut sections = Vec::new();
     push(
         &mut sections,
@@ -516,7 +528,7 @@ fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<S
         rules.push(Line::plain(text));
     }
     push(&mut sections, "Rules", rules);
-    let lacking = whatever_the_order(&answer.compiled).iter();
+    let lacking = whatever_the_order(compiled).iter();
     push(
         &mut sections,
         "What the list lacks",
@@ -524,7 +536,7 @@ fn after_the_class(answer: &Answer, lesson: &Lesson, verdict: &Verdict) -> Vec<S
             .map(|text| Line::toned(Tone::Heed, capital(text)))
             .collect(),
     );
-    told(&mut sections, &answer.compiled, &answer.brief.assumed);
+    told(&mut sections, compiled, &brief.assumed);
     sections
 }
 

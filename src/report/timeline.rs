@@ -2,7 +2,7 @@
 //! that changes at all.
 
 use super::sheet::{SheetRow, rows};
-use crate::answer::Answer;
+use crate::brief::Brief;
 use crate::compile::Compiled;
 use crate::explain::tight::held;
 use crate::lesson::rule_report::title;
@@ -84,10 +84,8 @@ fn tight(compiled: &Compiled, best: &Evaluation) -> Vec<(RuleName, Vec<usize>)> 
     found
 }
 
-/// The strip of an answer; `None` if there is no order.
-pub fn strip(answer: &Answer) -> Option<Timeline> {
-    let best = answer.best.as_ref()?;
-    let (brief, compiled) = (&answer.brief, &answer.compiled);
+/// The timeline of an order of a class.
+pub fn timeline(brief: &Brief, compiled: &Compiled, best: &Evaluation) -> Timeline {
     let taught = lesson(brief, compiled, best);
     let setups = &best.timeline.setups;
     let first = &compiled.problem.start_setup;
@@ -125,7 +123,7 @@ pub fn strip(answer: &Answer) -> Option<Timeline> {
     about.extend(brief.date.clone());
     let n = i64::try_from(taught.rows.len()).expect("a class has few steps");
     let unmet = taught.rule_reports.iter().flat_map(|f| &f.breaches);
-    Some(Timeline {
+    Timeline {
         title: if brief.title.is_empty() {
             "A class".into()
         } else {
@@ -156,5 +154,5 @@ pub fn strip(answer: &Answer) -> Option<Timeline> {
                 format!("{}: {}", capital(title(*rule)), pairs.join("; "))
             })
             .collect(),
-    })
+    }
 }

@@ -2,7 +2,9 @@
 
 use super::explained::{both_ways, more};
 use super::section::{Line, Section, Tone, push};
-use crate::answer::{Answer, Tried};
+use crate::answer::planned::Answer;
+use crate::answer::tried::Tried;
+use crate::answer::tried::Wanted;
 use crate::compile::Compiled;
 use crate::explain::difference::{Difference, difference};
 use crate::explain::verdict::{Verdict, sentence, verdict};
@@ -10,7 +12,6 @@ use crate::explain::waste::value_name;
 use crate::lesson::breach::name_of;
 use crate::lesson::rule_report::rule_reports;
 use crate::lesson::wording::{capital, count, length};
-use crate::read::what_if::Wanted;
 use crate::score::Evaluation;
 
 /// One line of an order in the picture.

@@ -10,7 +10,7 @@ use serde_json::{Value, json};
 
 use super::json::{plan, seconds};
 use super::tried::wanted;
-use crate::answer::Tried;
+use crate::answer::tried::Tried;
 use crate::explain::difference::difference;
 
 /// A change that was tried.

@@ -1,23 +1,21 @@
 //! What `vary` says: how far the classes are apart, how each fares beside the best, and a run sheet for each.
 
-use std::sync::Arc;
-
 use super::beside::{beside, counted};
 use super::opening::{minutes, totals};
 use super::section::{Line, Section, Tone, push};
-use super::sheet::{Sheet, sheet};
-use crate::answer::{Answer, Choice, Listed, Prepared};
-use crate::explain::verdict::by_then;
+use super::sheet::{Sheet, of_order};
+use crate::answer::class::Class;
+use crate::answer::varied::{Choice, Listed};
+use crate::explain::verdict::{Verdict, by_then};
 use crate::lesson::breach::name_of;
 use crate::lesson::lesson;
 use crate::lesson::wording::{capital, count};
 use crate::orders::vary::{Short, Sureness, Week, Wish};
-use crate::score::Evaluation;
-use crate::search::outcome::{Ended, Outcome, Plan};
+use crate::search::outcome::Ended;
 
 /// The summary that stands before the run sheets: its title and what it says.
 pub fn summary(choice: &Choice, week: &Week, wish: &Wish) -> Sheet {
-    let written = &choice.lists[0].prepared;
+    let written = &choice.lists[0].class;
     let mut drawn = of_class(choice, week, 0);
     drawn.title = title_of(written);
     drawn.opening = opening(written, week, wish);
@@ -38,15 +36,15 @@ pub fn summary(choice: &Choice, week: &Week, wish: &Wish) -> Sheet {
     drawn
 }
 
-fn title_of(prepared: &Prepared) -> String {
-    if prepared.brief.title.is_empty() {
+fn title_of(class: &Class) -> String {
+    if class.brief.title.is_empty() {
         "A class".into()
     } else {
-        capital(&prepared.brief.title)
+        capital(&class.brief.title)
     }
 }
 
-fn opening(prepared: &Prepared, week: &Week, wish: &Wish) -> Vec<Line> {
+fn opening(class: &Class, week: &Week, wish: &Wish) -> Vec<Line> {
     let n = week.classes.len();
     let percent = wish.within as f64 / 100.0;
     let mut first = format!(
@@ -54,7 +52,7 @@ fn opening(prepared: &Prepared, week: &Week, wish: &Wish) -> Vec<Line> {
         count(as_count(n), "class", "classes"),
         if n == 1 { "it is" } else { "each" },
     );
-    if let Some(room) = counted(&prepared.compiled, week.ceiling - week.best.score) {
+    if let Some(room) = counted(&class.compiled, week.ceiling - week.best.score) {
         first.push_str(&format!(" ({room}, stops and rules counted in)"));
     }
     let mut lines = vec![Line::plain(format!("{first}."))];
@@ -170,7 +168,7 @@ fn lists_of(choice: &Choice, week: &Week) -> Option<Line> {
 /// What is swapped in a class: the movement written, and the one in its place.
 pub fn swapped_in(choice: &Choice, week: &Week, k: usize) -> Vec<(String, String)> {
     let listed = &choice.lists[week.lists[k]];
-    let catalogue = &listed.prepared.brief.catalogue;
+    let catalogue = &listed.class.brief.catalogue;
     let name = |id: &String| {
         catalogue
             .get(id)
@@ -186,7 +184,7 @@ fn class_line(choice: &Choice, week: &Week, k: usize) -> Line {
     for (out, into) in swapped_in(choice, week, k) {
         line.under.push(format!("{into} instead of {out}."));
     }
-    let compiled = &listed.prepared.compiled;
+    let compiled = &listed.class.compiled;
     let class = &week.classes[k];
     let order = &class.timeline.order;
     let named = |step: Option<&usize>| step.map_or_else(String::new, |&s| name_of(compiled, s));
@@ -210,7 +208,7 @@ fn class_line(choice: &Choice, week: &Week, k: usize) -> Line {
 /// Neighbours of a class that are none in the best order: pairs of steps of its list.
 pub fn new_pairs(choice: &Choice, week: &Week, k: usize) -> Vec<(usize, usize)> {
     let (best, here) = (&choice.lists[0], &choice.lists[week.lists[k]]);
-    let side = |listed: &Listed, s: usize| listed.prepared.compiled.class.steps[s].side;
+    let side = |listed: &Listed, s: usize| listed.class.compiled.class.steps[s].side;
     let called = |listed: &Listed, s: usize| (listed.names[s], side(listed, s));
     let known: Vec<_> = (week.best.timeline.order.windows(2))
         .map(|two| (called(best, two[0]), called(best, two[1])))
@@ -223,11 +221,11 @@ pub fn new_pairs(choice: &Choice, week: &Week, k: usize) -> Vec<(usize, usize)> 
 }
 
 fn fares(choice: &Choice, week: &Week, k: usize) -> String {
-    let written = &choice.lists[0].prepared;
+    let written = &choice.lists[0].class;
     let class = &week.classes[k];
     let text = beside(
         (&written.compiled, &week.best),
-        (&choice.lists[week.lists[k]].prepared.compiled, class),
+        (&choice.lists[week.lists[k]].class.compiled, class),
     );
     let what = if week.lists[k] == 0 && class.timeline.order == week.best.timeline.order {
         if week.best_is_proven {
@@ -250,10 +248,22 @@ fn fares(choice: &Choice, week: &Week, k: usize) -> String {
 
 /// The run sheet of one class.
 pub fn of_class(choice: &Choice, week: &Week, k: usize) -> Sheet {
-    let class = &week.classes[k];
-    let prepared = &choice.lists[week.lists[k]].prepared;
-    let mut drawn = sheet(&answer(prepared, week, class));
-    let taught = lesson(&prepared.brief, &prepared.compiled, class);
+    let found = &week.classes[k];
+    let class = &choice.lists[week.lists[k]].class;
+    let taught = lesson(&class.brief, &class.compiled, found);
+    let verdict = if week.best_is_proven && found.score == week.best.score {
+        Verdict::Best
+    } else {
+        let behind = found.score - week.best.score;
+        Verdict::AtMost {
+            seconds: week
+                .best_is_proven
+                .then(|| class.compiled.seconds_of(behind)),
+            time_only: false,
+            why: Ended::Proof,
+        }
+    };
+    let mut drawn = of_order(&class.brief, &class.compiled, &taught, &verdict);
     drawn.title = format!("{}, class {} of {}", drawn.title, k + 1, week.classes.len());
     drawn.opening = vec![Line::plain(totals(&taught))];
     drawn.opening.extend(minutes(&taught));
@@ -265,33 +275,4 @@ pub fn of_class(choice: &Choice, week: &Week, k: usize) -> Sheet {
         (drawn.opening).push(Line::plain(format!("{into} instead of {out}.")));
     }
     drawn
-}
-
-/// A class of the week as an answer of its own.
-pub fn answer(prepared: &Prepared, week: &Week, class: &Evaluation) -> Answer {
-    Answer {
-        brief: Arc::clone(&prepared.brief),
-        compiled: Arc::clone(&prepared.compiled),
-        outcome: Outcome {
-            plan: Some(Plan {
-                order: class.timeline.order.clone(),
-                setups: class.timeline.setups.clone(),
-                score: class.score,
-            }),
-            bound: week.best_is_proven.then_some(week.best.score),
-            ended: if week.best_is_proven && class.score == week.best.score {
-                Ended::Proof
-            } else {
-                Ended::Nodes
-            },
-            ..Outcome::default()
-        },
-        best: Some(class.clone()),
-        as_given: None,
-        keeps: None,
-        conflict: None,
-        relaxations: None,
-        notes: Vec::new(),
-        interrupted: week.interrupted,
-    }
 }

@@ -22,7 +22,7 @@ use serde_json::{Value, json};
 
 use super::json::{scored, seconds, taught_class};
 use super::varied::{new_pairs, swapped_in};
-use crate::answer::Choice;
+use crate::answer::varied::Choice;
 use crate::explain::savings::{Judged, savings};
 use crate::lesson::lesson;
 use crate::orders::difference::Difference;
@@ -30,8 +30,8 @@ use crate::orders::vary::{Short, Sureness, Week, Wish};
 
 /// A week of classes.
 pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {
-    let prepared = &choice.lists[0].prepared;
-    let compiled = &prepared.compiled;
+    let written = &choice.lists[0].class;
+    let compiled = &written.compiled;
     let n = week.classes.len();
     let table = |of: fn(&Difference) -> usize| -> Vec<Vec<usize>> {
         week.apart
@@ -41,7 +41,7 @@ pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {
     };
     json!({
         "segue_vary": 1,
-        "title": prepared.brief.title,
+        "title": written.brief.title,
         "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
         "asked": {
             "count": wish.count,
@@ -74,16 +74,16 @@ pub fn week(choice: &Choice, week: &Week, wish: &Wish) -> Value {
 }
 
 fn class(choice: &Choice, week: &Week, k: usize) -> Value {
-    let prepared = &choice.lists[week.lists[k]].prepared;
-    let written = &choice.lists[0].prepared.compiled;
+    let of = &choice.lists[week.lists[k]].class;
+    let written = &choice.lists[0].class.compiled;
     let (best, class) = (&week.best, &week.classes[k]);
     let swapped = swapped_in(choice, week, k).into_iter();
     json!({
         "swapped": swapped.map(|(out, into)| json!({ "out": out, "into": into })).collect::<Vec<_>>(),
-        "order": scored(&prepared.compiled, class),
-        "beside_best": beside((written, best), (&prepared.compiled, class)),
+        "order": scored(&of.compiled, class),
+        "beside_best": beside((written, best), (&of.compiled, class)),
         "new_neighbours": new_pairs(choice, week, k),
-        "class": taught_class(&lesson(&prepared.brief, &prepared.compiled, class)),
+        "class": taught_class(&lesson(&of.brief, &of.compiled, class)),
     })
 }
 

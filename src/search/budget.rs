@@ -1,22 +1,24 @@
 //! How long a search may go on: the only clock in the search.
+//!
+//! A command has one budget. Its deadline is a moment, not a length, so that whatever is handed a part of it (a phase, a thread, a search
+//! within a search) ends by the same moment at the latest and nothing is handed out anew.
 
-use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::time::{Duration, Instant};
 
 use super::outcome::Ended;
+use super::stop::Stop;
 
 /// What ends a search before its proof.
 #[derive(Debug, Clone, Default)]
 pub struct Limits {
-    /// Wall-clock time.
-    pub time: Option<Duration>,
+    /// The moment by which it ends; `None`: whenever it is done.
+    pub until: Option<Instant>,
     /// Expanded states: in a beam each once, in a table once for each step that is tried after it; a part that is searched again counts some more.
     pub nodes: Option<u64>,
     /// Bytes for tables and layers; `None`: [`DEFAULT_MEMORY`].
     pub memory: Option<u64>,
-    /// Set by another thread (a signal handler) to stop.
-    pub cancel: Option<Arc<AtomicBool>>,
+    /// Asked by another thread, or a signal handler, to stop.
+    pub stop: Stop,
     /// Seed for whatever is drawn at random: the parts of a plan that are searched again, the kicks of the local search for sequential
     /// ordering problems.
     pub seed: u64,
@@ -25,10 +27,48 @@ pub struct Limits {
 }
 
 impl Limits {
+    /// So much time from now on, and nothing else that ends it.
+    pub fn of_time(time: Duration) -> Self {
+        Self {
+            until: moment(time),
+            ..Self::default()
+        }
+    }
+
     /// Whether somebody asked to stop.
     pub fn cancelled(&self) -> bool {
-        (self.cancel.as_ref()).is_some_and(|flag| flag.load(Ordering::Relaxed))
+        self.stop.is_asked()
     }
+
+    /// Whether the time is up.
+    pub fn late(&self) -> bool {
+        self.until.is_some_and(|until| until <= Instant::now())
+    }
+
+    /// One part in `parts` of the time that is left and of the nodes; the same token, memory, seed and threads.
+    pub fn share(&self, parts: u32) -> Self {
+        Self {
+            nodes: self
+                .nodes
+                .map(|nodes| nodes.div_ceil(u64::from(parts.max(1)))),
+            ..self.share_of_time(parts)
+        }
+    }
+
+    /// The same but for the nodes, which count for each search.
+    pub fn share_of_time(&self, parts: u32) -> Self {
+        let now = Instant::now();
+        Self {
+            until: (self.until)
+                .map(|until| now + until.saturating_duration_since(now) / parts.max(1)),
+            ..self.clone()
+        }
+    }
+}
+
+/// The moment so long from now; `None` if no clock goes so far, which is as good as no deadline.
+pub fn moment(time: Duration) -> Option<Instant> {
+    Instant::now().checked_add(time)
 }
 
 /// Bytes for tables and layers where nothing else is said: 1 GiB.
@@ -88,7 +128,6 @@ impl<'a> Meter<'a> {
     pub fn part(&self, nodes: u64, memory: u64) -> Limits {
         let left = |most: u64| most.saturating_sub(self.nodes);
         Limits {
-            time: (self.limits.time).map(|most| most.saturating_sub(self.begun.elapsed())),
             nodes: Some(
                 self.limits
                     .nodes
@@ -101,7 +140,7 @@ impl<'a> Meter<'a> {
 
     /// Whether something ends the search in the end.
     pub fn ends(&self) -> bool {
-        self.limits.time.is_some() || self.limits.nodes.is_some()
+        self.limits.until.is_some() || self.limits.nodes.is_some()
     }
 
     /// Seed for whatever is drawn at random.
@@ -127,11 +166,7 @@ impl<'a> Meter<'a> {
     fn look(&mut self) {
         if self.limits.cancelled() {
             self.stopped = Some(Ended::Cancelled);
-        } else if self
-            .limits
-            .time
-            .is_some_and(|most| self.begun.elapsed() >= most)
-        {
+        } else if self.limits.late() {
             self.stopped = Some(Ended::Time);
         }
     }

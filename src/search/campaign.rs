@@ -108,7 +108,7 @@ pub fn search<const N: usize>(
             let limits = Limits {
                 nodes: Some(PART_NODES),
                 memory: Some(share),
-                cancel: Some(Arc::clone(&shared.over)),
+                stop: shared.over.clone(),
                 seed: limits.seed.wrapping_add(u64::from(helper)),
                 ..Limits::default()
             };
@@ -582,14 +582,14 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
     }
 
     fn say(&mut self, phase: &'static str) {
-        let score = self.incumbent.plan.as_ref().map(|p| p.score);
-        if let Some(score) = score
-            && self.trace.last().is_none_or(|&(_, s)| s > score)
-        {
-            self.trace.push((self.meter.seconds(), score));
+        let plan = self.incumbent.plan.as_ref();
+        let better = plan.filter(|p| self.trace.last().is_none_or(|&(_, s)| s > p.score));
+        if let Some(better) = better {
+            self.trace.push((self.meter.seconds(), better.score));
         }
         (self.progress)(&Progress {
-            score,
+            better: better.cloned().map(Arc::new),
+            score: plan.map(|p| p.score),
             bound: Some(self.bound),
             phase,
         });

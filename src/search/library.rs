@@ -20,6 +20,7 @@
 use std::cmp::Ordering;
 use std::collections::HashMap;
 use std::rc::Rc;
+use std::time::Instant;
 
 use rpid::prelude::{Bound, CabsParameters, Dominance, SearchParameters};
 use rpid::{DpMut, solvers};
@@ -76,7 +77,11 @@ pub fn solve<const N: usize>(parts: Parts<'_, N>, limits: &Limits, below: i64) -
     let parameters = SearchParameters {
         primal_bound: Some(below.min(told)),
         quiet: true,
-        time_limit: limits.time.map(|t| t.as_secs_f64()),
+        time_limit: limits.until.map(|until| {
+            until
+                .saturating_duration_since(Instant::now())
+                .as_secs_f64()
+        }),
         expansion_limit: limits.nodes.and_then(|n| usize::try_from(n).ok()),
         ..SearchParameters::default()
     };

@@ -28,6 +28,7 @@ pub mod setups;
 pub mod shadow;
 pub mod sop;
 pub mod state;
+pub mod stop;
 pub mod successor;
 pub mod tables;
 pub mod track;
@@ -40,6 +41,7 @@ use crate::score::evaluate;
 use aim::{Aim, Of};
 use budget::Limits;
 use outcome::{Ended, Outcome, Plan, Progress};
+use stop::Stop;
 
 /// Nodes for first set-ups of a fixed order.
 const FIRST_SETUPS: u64 = 20_000;
@@ -198,7 +200,7 @@ pub fn best_setups(
     let fixed = setups::fixed(problem, order);
     let first = Limits {
         nodes: Some(limits.nodes.map_or(FIRST_SETUPS, |n| n.min(FIRST_SETUPS))),
-        cancel: None,
+        stop: Stop::default(),
         ..limits.clone()
     };
     let found = solve(&fixed, &first, &mut |_| {});

@@ -1,5 +1,7 @@
 //! How a search ended.
 
+use std::sync::Arc;
+
 /// An order with its set-ups.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Plan {
@@ -58,6 +60,8 @@ impl Outcome {
 /// News while a search runs.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Progress {
+    /// The plan itself, where this is the news of a better one.
+    pub better: Option<Arc<Plan>>,
     /// Score of the best plan so far.
     pub score: Option<i64>,
     /// Best bound so far.

@@ -5,9 +5,7 @@
 //! parts of that plan are searched, then let go. If nothing better has come of it, the walk is back at the incumbent (an iterated local
 //! search; Lourenço, Martin and Stützle 2003). Every plan on the way is a plan of the whole problem.
 
-use std::sync::Arc;
 use std::sync::Mutex;
-use std::sync::atomic::{AtomicBool, Ordering};
 use std::thread;
 use std::time::Duration;
 
@@ -19,6 +17,7 @@ use super::aim::{Aim, Of, Search};
 use super::budget::Limits;
 use super::neighbourhood::{Neighbourhoods, restricted};
 use super::outcome::{Ended, Plan};
+use super::stop::Stop;
 use crate::problem::Problem;
 use crate::problem::demand::precede::Precede;
 use crate::problem::demand::{Demand, Kind};
@@ -195,11 +194,11 @@ impl Walker {
 
 /// See [`Shared::over_when_dropped`].
 #[derive(Debug)]
-pub struct Over<'s>(&'s AtomicBool);
+pub struct Over<'s>(&'s Stop);
 
 impl Drop for Over<'_> {
     fn drop(&mut self) {
-        self.0.store(true, Ordering::Relaxed);
+        self.0.ask();
     }
 }
 
@@ -208,7 +207,7 @@ impl Drop for Over<'_> {
 pub struct Shared {
     best: Mutex<Option<Plan>>,
     /// The search is over.
-    pub over: Arc<AtomicBool>,
+    pub over: Stop,
 }
 
 impl Shared {
@@ -231,7 +230,7 @@ impl Shared {
     /// Searches parts of the best plan of all until the search is over. `limits` are those of one part.
     pub fn help(&self, problem: &Problem, limits: &Limits, search: Search) {
         let mut walker = Walker::new(problem, limits.seed, search);
-        while !self.over.load(Ordering::Relaxed) {
+        while !self.over.is_asked() {
             match self.exchange(None) {
                 None => thread::sleep(Duration::from_millis(1)),
                 Some(best) => {

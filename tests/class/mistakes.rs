@@ -5,11 +5,12 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, LazyLock};
 
-use segue::answer::{ClassFormat, Texts, prepare};
+use segue::answer::class::{ClassFormat, Text};
 use segue::diagnostic::{Code, Diagnostic};
-use segue::read::brief::Known;
 use segue::read::built_in::{Group, models};
 use segue::report::mistakes::{Paint, draw};
+use segue::session::Session;
+use segue::session::studio::Studio;
 use segue::source::Source;
 
 /// File, then each mistake in the order of the file: its kind, its line, words of its remedy.
@@ -231,31 +232,17 @@ fn folder() -> PathBuf {
 }
 
 /// What comes with the program.
-static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let models = models(&[]);
-    Known {
-        catalogue: models.catalogue,
-        apparatus: models.apparatus,
-        kept_blocks: Vec::new(),
-    }
-});
+static STUDIO: LazyLock<Studio> = LazyLock::new(Studio::built_in);
 
 /// All mistakes of a file, of reading and of compiling.
 fn mistakes(name: &str) -> Vec<Diagnostic> {
-    let texts = Texts {
-        class: Arc::new(Source {
-            name: name.into(),
-            text: fs::read_to_string(folder().join(name)).unwrap(),
-        }),
-        format: match name.ends_with(".txt") {
-            true => ClassFormat::List,
-            false => ClassFormat::Brief,
-        },
-        known: KNOWN.clone(),
-        apparatus: None,
-        noticed: Vec::new(),
+    let format = match name.ends_with(".txt") {
+        true => ClassFormat::List,
+        false => ClassFormat::Brief,
     };
-    let mut found = prepare(&texts).err().unwrap_or_default();
+    let text = fs::read_to_string(folder().join(name)).unwrap();
+    let read = Session::open(&STUDIO, Text::new(name, &text, format), None);
+    let mut found = read.err().unwrap_or_default();
     found.sort_by_key(|d| d.labels[0].span.bytes.start);
     found
 }

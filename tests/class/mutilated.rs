@@ -3,25 +3,17 @@
 
 use std::fs;
 use std::path::Path;
-use std::sync::{Arc, LazyLock};
+use std::sync::LazyLock;
 
 use proptest::prelude::{ProptestConfig, prop_assert, proptest};
-use segue::answer::{ClassFormat, Texts, prepare};
+use segue::answer::class::{ClassFormat, Text};
 use segue::diagnostic::Diagnostic;
 use segue::exchange::{problem_file, solution_file};
-use segue::read::brief::Known;
-use segue::read::built_in::models;
 use segue::report::mistakes::{Paint, draw};
-use segue::source::Source;
+use segue::session::Session;
+use segue::session::studio::Studio;
 
-static KNOWN: LazyLock<Known> = LazyLock::new(|| {
-    let models = models(&[]);
-    Known {
-        catalogue: models.catalogue,
-        apparatus: models.apparatus,
-        kept_blocks: Vec::new(),
-    }
-});
+static STUDIO: LazyLock<Studio> = LazyLock::new(Studio::built_in);
 
 /// The files of a folder, by name.
 fn texts(folder: &str) -> Vec<(String, String)> {
@@ -97,18 +89,12 @@ proptest! {
     ) {
         let (name, text) = &CLASSES[which % CLASSES.len()];
         let text = mutilated(text, at, length, put_in);
-        let texts = Texts {
-            class: Arc::new(Source { name: name.clone(), text }),
-            format: match name.rsplit_once('.') {
-                Some((_, "txt")) => ClassFormat::List,
-                Some((_, "csv")) => ClassFormat::Table,
-                _ => ClassFormat::Brief,
-            },
-            known: KNOWN.clone(),
-            apparatus: None,
-            noticed: Vec::new(),
+        let format = match name.rsplit_once('.') {
+            Some((_, "txt")) => ClassFormat::List,
+            Some((_, "csv")) => ClassFormat::Table,
+            _ => ClassFormat::Brief,
         };
-        if let Err(told) = prepare(&texts) {
+        if let Err(told) = Session::open(&STUDIO, Text::new(name, &text, format), None) {
             prop_assert!(told.iter().any(Diagnostic::is_mistake));
             for d in told.iter().filter(|d| d.is_mistake()) {
                 prop_assert!(!d.labels.is_empty() && !d.mend.is_empty(), "{d:?}");

@@ -1,18 +1,15 @@
 //! The picture of a class: well-formed, everything inside it, no two texts over one another, whatever the class.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-use std::sync::Arc;
-
 use askama::Template;
 use proptest::prelude::*;
-use segue::answer::{ClassFormat, Texts, plan, prepare};
+use segue::answer::class::{ClassFormat, Text};
 use segue::page::letters::width;
 use segue::page::picture::{Picture, WIDTH, parts, picture};
-use segue::read::brief::Known;
-use segue::read::built_in::models;
-use segue::report::timeline::{Stretch, Timeline, strip};
+use segue::report::timeline::{Stretch, Timeline, timeline};
 use segue::search::budget::Limits;
-use segue::source::Source;
+use segue::session::Session;
+use segue::session::studio::Studio;
 
 /// Boxes of texts meet only from here on: they are measured too large.
 const TOUCH: f64 = 0.01;
@@ -69,12 +66,7 @@ fn sound(drawn: &Picture) {
 fn every_scenario_has_a_sound_picture_that_says_all_its_steps() {
     let folder = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
     let mut drawn = 0;
-    let built_in = models(&[]);
-    let known = Known {
-        catalogue: built_in.catalogue,
-        apparatus: built_in.apparatus,
-        kept_blocks: Vec::new(),
-    };
+    let studio = Studio::built_in();
     for entry in std::fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         let format = match path.extension().and_then(|e| e.to_str()) {
@@ -82,27 +74,20 @@ fn every_scenario_has_a_sound_picture_that_says_all_its_steps() {
             Some("txt") => ClassFormat::List,
             Some(_) | None => continue,
         };
-        let texts = Texts {
-            class: Arc::new(Source {
-                name: path.display().to_string(),
-                text: std::fs::read_to_string(&path).unwrap(),
-            }),
-            format,
-            known: known.clone(),
-            apparatus: None,
-            noticed: Vec::new(),
-        };
-        let Ok(prepared) = prepare(&texts) else {
+        let text = std::fs::read_to_string(&path).unwrap();
+        let text = Text::new(&path.display().to_string(), &text, format);
+        let Ok(session) = Session::open(&studio, text, None) else {
             continue;
         };
         let limits = Limits {
             nodes: Some(300_000),
             ..Limits::default()
         };
-        let answer = plan(&prepared, &limits, &mut |_| {});
-        let Some(strip) = strip(&answer) else {
+        let answer = session.plan(&limits, &mut |_| {});
+        let Some(best) = &answer.best else {
             continue;
         };
+        let strip = timeline(&answer.brief, &answer.compiled, best);
         let made = picture(&strip);
         sound(&made);
         let all: String = made.texts.iter().map(|t| format!("{} ", t.words)).collect();
@@ -216,23 +201,10 @@ fn letters_are_measured_no_narrower_than_they_are() {
 
 /// The class in a brief, planned.
 fn planned(text: &str) -> Timeline {
-    let built_in = models(&[]);
-    let texts = Texts {
-        class: Arc::new(Source {
-            name: "class.toml".into(),
-            text: text.into(),
-        }),
-        format: ClassFormat::Brief,
-        known: Known {
-            catalogue: built_in.catalogue,
-            apparatus: built_in.apparatus,
-            kept_blocks: Vec::new(),
-        },
-        apparatus: None,
-        noticed: Vec::new(),
-    };
-    let prepared = prepare(&texts).unwrap();
-    strip(&plan(&prepared, &Limits::default(), &mut |_| {})).unwrap()
+    let text = Text::new("class.toml", text, ClassFormat::Brief);
+    let session = Session::open(&Studio::built_in(), text, None).unwrap();
+    let answer = session.plan(&Limits::default(), &mut |_| {});
+    timeline(&answer.brief, &answer.compiled, &answer.best.unwrap())
 }
 
 #[test]

@@ -1,34 +1,19 @@
 //! Single changes that help: typed into the brief by their own description, line by line, each gives an order with the figures claimed.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-use std::sync::Arc;
-
-use segue::answer::{Answer, ClassFormat, Texts, plan, prepare};
+use segue::answer::class::{ClassFormat, Text};
+use segue::answer::planned::Answer;
 use segue::explain::easing::Easing;
 use segue::explain::edit::Change;
-use segue::read::brief::Known;
-use segue::read::built_in::models;
 use segue::search::budget::Limits;
-use segue::source::Source;
+use segue::session::Session;
+use segue::session::studio::Studio;
 
 fn answer(text: &str) -> Answer {
-    let models = models(&[]);
-    let texts = Texts {
-        class: Arc::new(Source {
-            name: "class.toml".into(),
-            text: text.into(),
-        }),
-        format: ClassFormat::Brief,
-        known: Known {
-            catalogue: models.catalogue,
-            apparatus: models.apparatus,
-            kept_blocks: Vec::new(),
-        },
-        apparatus: None,
-        noticed: Vec::new(),
-    };
-    let prepared = prepare(&texts).unwrap_or_else(|mistakes| panic!("{mistakes:#?}\n{text}"));
-    plan(&prepared, &Limits::default(), &mut |_| {})
+    let written = Text::new("class.toml", text, ClassFormat::Brief);
+    let session = Session::open(&Studio::built_in(), written, None)
+        .unwrap_or_else(|mistakes| panic!("{mistakes:#?}\n{text}"));
+    session.plan(&Limits::default(), &mut |_| {})
 }
 
 /// The text with a change typed in.

@@ -1,9 +1,6 @@
 //! The rest of a class: the beginning stands, what is owed is paid, what is named as a cut fits.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
-
 use crate::oracle;
 use crate::oracle::random::{Size, problem};
 use segue::orders::late::{Begun, Late, Rest, late, rest};
@@ -26,12 +23,12 @@ fn best(problem: &Problem) -> Option<Evaluation> {
 }
 
 /// A random class that has begun with `done` steps done, and what is planned for the rest in `share` hundredths of the time it takes.
-fn begun<'a>(problem: &'a Problem, plan: &'a Evaluation, done: usize, share: i64) -> Begun<'a> {
+fn begun(problem: &Problem, plan: &Evaluation, done: usize, share: i64) -> Begun {
     let timeline = &plan.timeline;
     let now = done.checked_sub(1).map_or(0, |k| timeline.end[k]);
     Begun {
-        problem,
-        plan,
+        problem: problem.clone(),
+        plan: plan.clone(),
         done,
         plan_is_proven: true,
         left: (timeline.finish - now) * share / 100,
@@ -44,7 +41,7 @@ fn begun<'a>(problem: &'a Problem, plan: &'a Evaluation, done: usize, share: i64
     }
 }
 
-fn each(share: i64, mut look: impl FnMut(u64, &Begun<'_>, &Late)) {
+fn each(share: i64, mut look: impl FnMut(u64, &Begun, &Late)) {
     for seed in 0..200 {
         let problem = problem(seed, &SMALL);
         let Some(plan) = best(&problem) else { continue };
@@ -57,7 +54,7 @@ fn each(share: i64, mut look: impl FnMut(u64, &Begun<'_>, &Late)) {
 }
 
 /// The beginning of a rest is that of the plan: the same steps, set-ups and times.
-fn begins_as_it_did(begun: &Begun<'_>, rest: &Rest) {
+fn begins_as_it_did(begun: &Begun, rest: &Rest) {
     let (was, is) = (&begun.plan.timeline, &rest.found.timeline);
     let order: Vec<usize> = is.order.iter().map(|&s| rest.steps[s]).collect();
     assert_eq!(order[..begun.done], was.order[..begun.done]);
@@ -75,7 +72,7 @@ fn what_is_done_stands_and_with_time_enough_the_rest_is_the_plan() {
         if !begun.problem.demands.iter().any(|d| timed(&d.kind)) {
             // The best class with the beginning of the best class is the best class.
             let order = &found.whole.found.timeline.order;
-            let again = evaluate(begun.problem, order, &found.whole.found.timeline.setups);
+            let again = evaluate(&begun.problem, order, &found.whole.found.timeline.setups);
             assert_eq!(again.score, begun.plan.score, "{seed}");
         }
         many += 1;
@@ -104,7 +101,7 @@ fn a_cut_fits_keeps_what_must_hold_and_adds_no_stop() {
             for &k in &rest.cut {
                 begun.movements[k].iter().for_each(|&s| gone[s] = true);
             }
-            let (left, _) = without(begun.problem, &gone);
+            let (left, _) = without(&begun.problem, &gone);
             let timeline = &rest.found.timeline;
             let mut again = evaluate(&left, &timeline.order, &timeline.setups);
             again
@@ -159,10 +156,8 @@ fn interrupted_at_once_the_rest_is_that_of_the_plan_and_is_called_open() {
         let problem = problem(seed, &SMALL);
         let Some(plan) = best(&problem) else { continue };
         let begun = begun(&problem, &plan, 2.min(plan.timeline.order.len()), 80);
-        let limits = Limits {
-            cancel: Some(Arc::new(AtomicBool::new(true))),
-            ..Limits::default()
-        };
+        let limits = Limits::default();
+        limits.stop.ask();
         match late(&begun, &limits, &mut |_| {}) {
             Ok(found) => {
                 assert!(found.interrupted, "{seed}");
@@ -185,7 +180,7 @@ fn interrupted_at_once_the_rest_is_that_of_the_plan_and_is_called_open() {
 }
 
 /// Whether the best rest without some movements fits and adds no stop, by trying all orders that begin as the plan.
-fn does(begun: &Begun<'_>, found: &Late, cut: &[usize]) -> bool {
+fn does(begun: &Begun, found: &Late, cut: &[usize]) -> bool {
     let rest = rest(begun, cut, Some(found.until)).problem;
     match oracle::best(&rest) {
         Some((_, order, setups)) => {

@@ -2,8 +2,6 @@
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
-use std::sync::atomic::AtomicBool;
 
 use crate::oracle;
 use crate::oracle::random::{Size, problem};
@@ -223,10 +221,8 @@ fn interrupted_at_once_the_curve_is_the_plan_and_calls_the_rest_open() {
             .collect();
         let found = solve(&problem, &Limits::default(), &mut |_| {});
         let Some(plan) = &found.plan else { continue };
-        let limits = Limits {
-            cancel: Some(Arc::new(AtomicBool::new(true))),
-            ..Limits::default()
-        };
+        let limits = Limits::default();
+        limits.stop.ask();
         let curve = nearest_from(&problem, &own, (plan, true), &limits, &mut |_| {});
         let scores: Vec<i64> = curve.points.iter().map(|p| p.found.score).collect();
         assert_eq!(scores, [plan.score], "{seed}");

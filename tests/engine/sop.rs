@@ -220,10 +220,7 @@ fn a_run_cut_short_claims_no_proof_that_does_not_hold_and_its_bound_holds() {
 
 #[test]
 fn no_time_at_all_still_gives_an_order_and_a_bound() {
-    let limits = Limits {
-        time: Some(Duration::ZERO),
-        ..Limits::default()
-    };
+    let limits = Limits::of_time(Duration::ZERO);
     for seed in 0..20 {
         let problem = problem(seed);
         if let Some(best) = truth(&problem) {

@@ -1,7 +1,8 @@
-//! What a new user meets first: a brief to start from, completions, the manual page.
+//! What a new user meets first: a brief to start from, completions, the manual page, the guide.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
 use std::fs;
+use std::path::Path;
 use std::process::{Command, Output};
 
 use assert_cmd::prelude::*;
@@ -70,7 +71,7 @@ fn a_brief_is_not_written_over_another_unless_asked() {
     );
 }
 
-const COMMANDS: [&str; 16] = [
+const COMMANDS: [&str; 17] = [
     "plan",
     "explain",
     "try",
@@ -83,6 +84,7 @@ const COMMANDS: [&str; 16] = [
     "export",
     "files",
     "schema",
+    "guide",
     "solve",
     "new",
     "completions",
@@ -134,4 +136,43 @@ fn the_help_of_every_command_begins_with_two_examples() {
             );
         }
     }
+}
+
+#[test]
+fn every_chapter_of_the_guide_is_listed_and_printed_as_it_stands_in_the_repository() {
+    let listed = run(&["guide"]);
+    assert_eq!(listed.status.code(), Some(0));
+    let listed = text(listed.stdout);
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("src/guide");
+    let mut chapters = 0;
+    for entry in fs::read_dir(folder).unwrap() {
+        let path = entry.unwrap().path();
+        if path.extension().is_none_or(|e| e != "md") {
+            continue;
+        }
+        let name = path.file_stem().unwrap().to_str().unwrap();
+        let written = fs::read_to_string(&path).unwrap();
+        let title = written.lines().next().unwrap().trim_start_matches("# ");
+        let line = format!("{name:<10} {title}");
+        assert!(listed.lines().any(|l| l == line), "{line}\n{listed}");
+        let printed = run(&["guide", name]);
+        assert_eq!(printed.status.code(), Some(0), "{name}");
+        assert_eq!(text(printed.stdout), written, "{name}");
+        chapters += 1;
+    }
+    assert_eq!(listed.lines().count(), chapters);
+}
+
+#[test]
+fn a_chapter_that_is_not_there_gets_the_nearest_and_all() {
+    let slip = run(&["guide", "breif"]);
+    assert_eq!(slip.status.code(), Some(2));
+    let said = text(slip.stderr);
+    assert!(said.contains("did you mean `brief`?"), "{said}");
+    assert!(said.contains("problems"), "{said}");
+    let strange = run(&["guide", "qqqqqq"]);
+    assert_eq!(strange.status.code(), Some(2));
+    let said = text(strange.stderr);
+    assert!(!said.contains("did you mean"), "{said}");
+    assert!(said.contains("brief") && said.contains("care"), "{said}");
 }

@@ -4,6 +4,7 @@ mod cli;
 mod door;
 mod explained;
 mod golden;
+mod guide;
 mod own;
 mod paper;
 mod pdf;

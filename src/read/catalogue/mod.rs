@@ -1,4 +1,4 @@
-//! Catalogue files to movements. The keys are listed in DEVELOPERS.md and shown by the files under `models/catalogue`.
+//! Catalogue files to movements. The keys are listed in `src/guide/own.md` and shown by the files under `models/catalogue`.
 
 pub(in crate::read) mod circle;
 pub(in crate::read) mod fields;

@@ -6,7 +6,7 @@
 //! own that is kept by name stands where a line names it, outside of other blocks.
 
 pub(in crate::read) mod limits;
-pub(in crate::read) mod line;
+pub mod line;
 pub(in crate::read) mod not_a_movement;
 
 use std::sync::Arc;

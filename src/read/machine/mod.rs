@@ -1,7 +1,7 @@
-//! An apparatus file to a machine. The keys are listed in DEVELOPERS.md and shown by the files under `models/apparatus`.
+//! An apparatus file to a machine. The keys are listed in `src/guide/own.md` and shown by the files under `models/apparatus`.
 
 pub(in crate::read) mod positions;
-pub(in crate::read) mod springs;
+pub mod springs;
 
 use std::sync::Arc;
 

@@ -1,6 +1,8 @@
 //! What runs when for a sequential ordering problem: local search, bound and exact search by turns, each time with more of everything, until they
 //! meet.
 
+use std::sync::Arc;
+
 use super::ascent::Ascent;
 use super::assignment::Prices;
 use super::exchange::Nearest;
@@ -59,6 +61,8 @@ struct Spent {
 /// A search under way. Costs and bounds are in units of the instance.
 struct Campaign<'a, 'p> {
     sop: &'a Sop,
+    /// The set-up of every step.
+    setup: &'a [usize],
     limits: &'a Limits,
     meter: Meter<'a>,
     best: (Vec<usize>, i64),
@@ -69,13 +73,19 @@ struct Campaign<'a, 'p> {
     progress: &'p mut dyn FnMut(&Progress),
 }
 
-/// Searches until the proof or a limit.
-pub fn run(sop: &Sop, limits: &Limits, progress: &mut dyn FnMut(&Progress)) -> Outcome {
+/// Searches until the proof or a limit. `setup`: that of every step, one value for each facet.
+pub fn run(
+    sop: &Sop,
+    setup: &[usize],
+    limits: &Limits,
+    progress: &mut dyn FnMut(&Progress),
+) -> Outcome {
     let meter = Meter::new(limits);
     let order = greedy(sop);
     let cost = sop.cost_of(&order);
     let mut campaign = Campaign {
         sop,
+        setup,
         limits,
         meter,
         best: (order, cost),
@@ -143,7 +153,7 @@ impl Campaign<'_, '_> {
             } else {
                 0
             };
-            let endless = self.limits.time.is_none() && self.limits.nodes.is_none();
+            let endless = self.limits.until.is_none() && self.limits.nodes.is_none();
             let no_more = width == most_width || ascent.is_none();
             if endless && idle >= PATIENCE && no_more {
                 return;
@@ -236,6 +246,18 @@ impl Campaign<'_, '_> {
         let score = self.sop.score(self.best.1);
         if self.trace.last().is_none_or(|&(_, s)| s > score) {
             self.trace.push((self.meter.seconds(), score));
+            let better = Some(Arc::new(self.plan()));
+            self.news("better plans", better);
+        }
+    }
+
+    /// The best plan so far.
+    fn plan(&self) -> Plan {
+        let order = self.sop.steps(&self.best.0);
+        Plan {
+            setups: vec![self.setup.to_vec(); order.len()],
+            order,
+            score: self.sop.score(self.best.1),
         }
     }
 
@@ -246,7 +268,12 @@ impl Campaign<'_, '_> {
     }
 
     fn say(&mut self, phase: &'static str) {
+        self.news(phase, None);
+    }
+
+    fn news(&mut self, phase: &'static str, better: Option<Arc<Plan>>) {
         (self.progress)(&Progress {
+            better,
             score: Some(self.sop.score(self.best.1)),
             bound: Some(self.sop.score(self.bound)),
             phase,
@@ -254,13 +281,8 @@ impl Campaign<'_, '_> {
     }
 
     fn outcome(self) -> Outcome {
-        let steps = self.sop.steps(&self.best.0);
         Outcome {
-            plan: Some(Plan {
-                order: steps,
-                setups: Vec::new(),
-                score: self.sop.score(self.best.1),
-            }),
+            plan: Some(self.plan()),
             bound: Some(self.sop.score(self.bound)),
             ended: if self.proven {
                 Ended::Proof

@@ -33,12 +33,6 @@ pub fn solve(
             ended: Ended::Proof,
             ..Outcome::default()
         }),
-        Disguise::Sop(sop) => {
-            let mut outcome = campaign::run(&sop, limits, progress);
-            if let Some(plan) = &mut outcome.plan {
-                plan.setups = vec![problem.start_setup.clone(); plan.order.len()];
-            }
-            Some(outcome)
-        }
+        Disguise::Sop(sop) => Some(campaign::run(&sop, &problem.start_setup, limits, progress)),
     }
 }

@@ -9,7 +9,7 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graphmap::DiGraphMap;
 
 /// From the ground up: a module uses only what stands before it. The first half knows numbers alone, no word of the trade.
-const FLOORS: [&str; 22] = [
+const FLOORS: [&str; 24] = [
     "source",
     "diagnostic",
     "problem",
@@ -29,6 +29,8 @@ const FLOORS: [&str; 22] = [
     "answer",
     "report",
     "page",
+    "session",
+    "guide",
     "cli",
     "lib",
     "main",

@@ -3,6 +3,7 @@
 
 use std::sync::Arc;
 
+use crate::answer::tried::Wanted;
 use crate::brief::Brief;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::movement::SpringNeed;
@@ -18,28 +19,6 @@ use crate::rules::before::Before;
 use crate::rules::need::Asked;
 use crate::rules::target::Target;
 use crate::source::{Source, Span};
-
-/// What is to be different.
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct Wanted {
-    /// Names of movements, blocks or series to leave out.
-    pub without: Vec<String>,
-    /// Movements to add, as lines of a list.
-    pub with: Vec<String>,
-    /// Other minutes.
-    pub minutes: Option<f64>,
-    /// A movement, and its springs as a brief writes them.
-    pub springs: Vec<(String, String)>,
-    /// What comes before what: movements, blocks or series.
-    pub before: Vec<(String, String)>,
-}
-
-impl Wanted {
-    /// Whether nothing is to be different.
-    pub fn is_empty(&self) -> bool {
-        *self == Self::default()
-    }
-}
 
 /// The brief with what is wanted.
 ///

@@ -1,0 +1,53 @@
+//! A teacher's own order: the fewest moves that save most of it, and how far it can be kept at what price.
+
+use super::ending::Ending;
+use super::planned::{Answer, AsGiven};
+use crate::orders::moves::Fewest;
+use crate::orders::nearest::Curve;
+use crate::search::outcome::Outcome;
+
+/// What was found about her own order.
+#[derive(Debug, Clone)]
+pub struct OwnOrder {
+    /// The plan of the class.
+    pub answer: Answer,
+    /// Her own order with the cheapest set-ups.
+    pub own: AsGiven,
+    /// The fewest moves.
+    pub moves: Fewest,
+    /// How far it can be kept.
+    pub curve: Curve,
+    /// Whether somebody asked to stop before all of it was worked out.
+    pub interrupted: bool,
+}
+
+impl OwnOrder {
+    /// How it came to its end.
+    pub fn ending(&self) -> Ending {
+        if self.interrupted {
+            Ending::Interrupted
+        } else {
+            Ending::Done
+        }
+    }
+}
+
+/// What comes of asking how far an order can be kept.
+#[derive(Debug, Clone)]
+pub enum Kept {
+    /// All of it.
+    Looked(Box<OwnOrder>),
+    /// There is no plan, or no set-ups for the order as written were found, so that there is nothing to compare.
+    Nothing(Box<Answer>),
+}
+
+/// The best order that keeps so many pairs of neighbours.
+#[derive(Debug, Clone)]
+pub enum Pairs {
+    /// As a plan of the class.
+    Planned(Box<Answer>),
+    /// The order has no more than so many pairs.
+    Has(usize),
+    /// How the search ended that found none.
+    Nothing(Outcome),
+}

@@ -1,0 +1,29 @@
+//! A class on another machine than its own.
+
+use super::planned::Answer;
+use crate::diagnostic::Diagnostic;
+use crate::explain::machines::Comparison;
+
+/// A class on another machine, beside the same class on its own.
+#[derive(Debug, Clone)]
+pub struct Moved {
+    /// The class on the other machine.
+    pub answer: Answer,
+    /// What is known of it on its own machine.
+    pub own: Own,
+}
+
+/// What is known of a class on its own machine.
+#[derive(Debug, Clone)]
+pub enum Own {
+    /// The plan there, and what changed.
+    Compared(Box<Answer>, Box<Comparison>),
+    /// The plan there holds no order.
+    Nothing(Box<Answer>),
+    /// It is none there, for these mistakes.
+    NoClass(Vec<Diagnostic>),
+    /// It was not planned there, as it has no order on the other.
+    NotAsked,
+    /// It was not planned there, as somebody asked to stop, or the time was up. The machine's name.
+    NotBegun(String),
+}
