@@ -31,4 +31,5 @@ pub mod session;
 
 pub mod guide;
 
+#[cfg(feature = "cli")]
 pub mod cli;
