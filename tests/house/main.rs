@@ -3,3 +3,4 @@
 mod facade;
 mod layers;
 mod links;
+mod package;
