@@ -16,7 +16,7 @@ use segue::search::bound::forward::Frame;
 use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
 use segue::search::bound::table::Table;
-use segue::search::budget::{Limits, Meter};
+use segue::search::budget::{DEFAULT_MEMORY, Limits, Meter};
 use segue::search::incumbent::{Better, Incumbent};
 use segue::search::library::{self, Parts};
 use segue::search::state::Layout;
@@ -151,7 +151,7 @@ fn ours(parts: &Duel<'_>, below: i64, widths: &[usize], limits: &Limits) -> (Opt
         table: parts.table,
         simple: parts.simple,
         leftout: parts.leftout,
-        most: MOST,
+        memory: usize::try_from(DEFAULT_MEMORY).expect("memory fits"),
         limit: below,
     };
     let mut incumbent = Incumbent {

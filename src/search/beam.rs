@@ -38,8 +38,8 @@ pub struct Guide<'a, const N: usize> {
     pub simple: &'a Simple,
     /// What facets cost that the table leaves out.
     pub leftout: &'a LeftOut<N>,
-    /// Number of states that may be kept at once, by the memory.
-    pub most: usize,
+    /// Bytes that it may take.
+    pub memory: usize,
     /// Only plans that cost less are of interest. Where the table was made for less, what it leaves out counts as cut.
     pub limit: i64,
 }
@@ -53,6 +53,8 @@ pub struct Swept {
     pub cut: Option<i64>,
     /// It had to stop.
     pub stopped: bool,
+    /// Memory kept it narrower than asked for in some layer: a wider one would be no wider.
+    pub narrow: bool,
 }
 
 #[derive(Clone, Copy)]
@@ -74,6 +76,9 @@ struct Node<const N: usize> {
 
 const NOBODY: u32 = u32::MAX;
 
+/// States that a layer may hold however little memory there is.
+const LEAST: usize = 1000;
+
 /// No plan costs as much: what reaches this breaks a demand that must hold.
 const DEAD: i64 = i64::MAX / 16 + 1;
 
@@ -84,6 +89,15 @@ struct Layer<const N: usize> {
 }
 
 impl<const N: usize> Guide<'_, N> {
+    /// How many states a layer may hold, where the layers before it keep `past` of them: a layer and the next one, with the index of the next,
+    /// take most of the memory; of the past the way back is kept.
+    fn most(&self, past: usize) -> usize {
+        let state = size_of::<Node<N>>() + self.clock.words() * size_of::<i64>();
+        let index = 2 * size_of::<(Bits<N>, u32)>();
+        let left = (self.memory).saturating_sub(past * size_of::<(Bits<N>, u32)>());
+        (left / (2 * state + index)).max(LEAST)
+    }
+
     /// Runs a beam of this width. Better plans replace `incumbent` as they are found.
     pub fn sweep(
         &self,
@@ -115,6 +129,7 @@ impl<const N: usize> Guide<'_, N> {
             nodes: vec![root],
             words: self.clock.begin(),
         };
+        let mut held = 0;
         let mut swept = Swept {
             complete: true,
             ..Swept::default()
@@ -123,6 +138,10 @@ impl<const N: usize> Guide<'_, N> {
         let slack = i64::from(better == Better::ScoreThenOrder);
         for used in 0.. {
             past.push(layer.nodes.iter().map(|n| (n.key, n.parent)).collect());
+            held += layer.nodes.len();
+            let most = self.most(held);
+            swept.narrow |= most < width;
+            let width = width.min(most);
             let mut next: Layer<N> = Layer {
                 nodes: Vec::new(),
                 words: Vec::new(),
@@ -165,7 +184,7 @@ impl<const N: usize> Guide<'_, N> {
                             &node, index, words, info, &s, below, used, &mut next, &mut heads,
                         );
                     });
-                if next.nodes.len() > (4 * width).max(1000).min(self.most) {
+                if next.nodes.len() > (4 * width).max(1000).min(most) {
                     let cut = trim(&mut next, width, count);
                     swept.note_cut(cut);
                     heads.clear();

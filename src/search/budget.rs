@@ -163,6 +163,14 @@ impl<'a> Meter<'a> {
         self.stopped.is_none()
     }
 
+    /// Looks at the clock and the signal without counting a state, for work that no count speaks of. Whether the search has to stop.
+    pub fn is_over(&mut self) -> bool {
+        if self.stopped.is_none() {
+            self.look();
+        }
+        self.stopped.is_some()
+    }
+
     fn look(&mut self) {
         if self.limits.cancelled() {
             self.stopped = Some(Ended::Cancelled);

@@ -18,7 +18,7 @@ use std::sync::Arc;
 use std::thread;
 
 use super::aim::{Aim, Of};
-use super::beam::Guide;
+use super::beam::{Guide, Swept};
 use super::bound::all::Bounds;
 use super::bound::backward;
 use super::bound::forward::{Forward, Frame};
@@ -47,6 +47,8 @@ const PROVING_WIDTH: usize = 1000;
 const POLISH_WIDTH: usize = 500;
 /// A table may take this part of the memory.
 const TABLE_SHARE: usize = 2;
+/// A beam.
+const BEAM_SHARE: usize = 3;
 /// After a table of more states than this, parts of the incumbent are searched for this part of all nodes so far.
 const LARGE_TABLE: usize = 100_000;
 const LARGE_SHARE: u64 = 12;
@@ -253,7 +255,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         }
         for width in FIRST_WIDTHS {
             let swept = self.sweep(None, width, i64::MAX / 4, Better::Score);
-            self.proven = swept;
+            self.proven = swept.complete;
             self.say("a first plan");
             if !self.goes_on() {
                 return;
@@ -310,6 +312,9 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             for rung in rungs {
                 let limit = below.min(self.incumbent.below());
                 let previous = climb.table.as_ref().or(from.table.as_ref());
+                // The tables that stay take their part of it.
+                let there = [&climb.table, &from.table].into_iter().flatten();
+                let memory = memory.saturating_sub(there.map(Table::bytes).sum());
                 match self.table(rung.scope(&self.order), limit, previous, memory) {
                     Ok(next) => {
                         self.raise(next.root.map_or(next.below, |r| r.cost));
@@ -378,9 +383,9 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         let guide = climb.table.as_ref().filter(told);
         let guide = guide.or(base.table.as_ref().filter(told));
         let mut width = PROVING_WIDTH;
-        let most = self.most();
         while self.goes_on() {
-            let complete = self.sweep(guide, width.min(most), limit, Better::Score);
+            let swept = self.sweep(guide, width, limit, Better::Score);
+            let complete = swept.complete;
             if complete {
                 self.raise(limit.min(self.incumbent.below()));
             }
@@ -388,7 +393,7 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             if complete {
                 break;
             }
-            if width >= most {
+            if swept.narrow {
                 return (climb, false);
             }
             width *= 4;
@@ -497,12 +502,6 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
         }
     }
 
-    /// How many states a beam may hold at once.
-    fn most(&self) -> usize {
-        let bytes = size_of::<super::done_set::Bits<N>>() * 3 + 80 + self.clock.words() * 24;
-        (self.memory / 3 / bytes).max(1000)
-    }
-
     fn table(
         &mut self,
         scope: Scope,
@@ -535,44 +534,42 @@ impl<'a, 'p, const N: usize> Campaign<'a, 'p, N> {
             forward.lower(self.incumbent.below());
             share = (share / 2).max(1);
         }
-        Ok(backward::sweep(&view, forward))
+        backward::sweep(&view, forward, &mut self.meter)
     }
 
     fn guided(&mut self, table: Option<&Table<N>>, limit: i64) {
         self.meet();
-        if self.goes_on() && self.sweep(table, GUIDED_WIDTH, limit, Better::Score) {
+        if self.goes_on()
+            && self
+                .sweep(table, GUIDED_WIDTH, limit, Better::Score)
+                .complete
+        {
             self.raise(limit.min(self.incumbent.below()));
         }
     }
 
-    /// A beam. Whether it cut nothing: no plan is below both `limit` and the incumbent.
+    /// A beam. Where it is complete, no plan is below both `limit` and the incumbent.
     fn sweep(
         &mut self,
         table: Option<&Table<N>>,
         width: usize,
         limit: i64,
         better: Better,
-    ) -> bool {
-        let most = self.most();
+    ) -> Swept {
         let guide = Guide {
             view: &self.whole,
             clock: self.clock,
             table,
             simple: &self.bounds.simple,
             leftout: &self.bounds.leftout,
-            most,
+            memory: self.memory / BEAM_SHARE,
             limit,
         };
-        let swept = guide.sweep(
-            width.min(most),
-            better,
-            &mut self.incumbent,
-            &mut self.meter,
-        );
+        let swept = guide.sweep(width, better, &mut self.incumbent, &mut self.meter);
         if let (Some(cut), Better::Score, false) = (swept.cut, better, swept.stopped) {
             self.raise(cut.min(limit).min(self.incumbent.below()));
         }
-        swept.complete
+        swept
     }
 
     /// Nothing is below `bound`.

@@ -14,7 +14,7 @@ use crate::problem::Problem;
 const SOON_SHARE: u64 = 8;
 const FEWER_SHARE: u64 = 2;
 /// Walks may take this part of the memory.
-const WALKS_MEMORY: u64 = 4;
+const WALKS_MEMORY: u64 = 6;
 /// While there are tables, walks take this part of all nodes, and so many at least for each step beyond the first ones.
 const ASIDE_SHARE: u64 = 6;
 const AT_ONCE: u64 = 10_000;

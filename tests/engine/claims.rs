@@ -538,7 +538,7 @@ impl Ready<'_, '_> {
                     forward.lower(below);
                     pause = usize::MAX;
                 }
-                let table = backward::sweep(&view, forward);
+                let table = backward::sweep(&view, forward, &mut meter).expect("no limit");
                 let root = table.root.map(|root| root.cost);
                 if let Some(there) = there
                     && root.is_none_or(|root| root > there)
@@ -560,7 +560,7 @@ impl Ready<'_, '_> {
                     table: previous.as_ref(),
                     simple: &simple,
                     leftout: &leftout,
-                    most: 1_000_000,
+                    memory: 1 << 30,
                     limit,
                 };
                 let mut incumbent = Incumbent::default();

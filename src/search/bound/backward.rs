@@ -36,17 +36,27 @@ pub fn table<const N: usize>(
 ) -> Result<Table<N>, Abandoned> {
     let mut forward = Forward::new(view, frame);
     forward.run(meter, usize::MAX)?;
-    Ok(sweep(view, forward))
+    sweep(view, forward, meter)
 }
 
 /// The way back, once the way forward is made.
-pub fn sweep<const N: usize>(view: &View<'_, N>, mut forward: Forward<'_, '_, N>) -> Table<N> {
+///
+/// # Errors
+/// [`Abandoned::Stopped`] if the search has to stop.
+pub fn sweep<const N: usize>(
+    view: &View<'_, N>,
+    mut forward: Forward<'_, '_, N>,
+    meter: &mut Meter<'_>,
+) -> Result<Table<N>, Abandoned> {
     let t = view.tables;
     let mut layers = std::mem::take(&mut forward.layers);
     let takes = &forward.takes.all;
     let mut frozen: Vec<Frozen<N>> = Vec::with_capacity(layers.len());
     let mut next: Vec<ToGo> = Vec::new();
     while let Some(layer) = layers.pop() {
+        if meter.is_over() {
+            return Err(Abandoned::Stopped);
+        }
         let used = i64::try_from(layers.len()).expect("places are few");
         let mut here: Vec<ToGo> = layer
             .keys
@@ -81,12 +91,12 @@ pub fn sweep<const N: usize>(view: &View<'_, N>, mut forward: Forward<'_, '_, N>
         cost: r.cost + forward.apart,
         ..*r
     });
-    Table {
+    Ok(Table {
         layers: frozen,
         mask: view.mask,
         done_mask: forward.done_mask,
         facets: view.scope.facets,
         below: forward.limit,
         root,
-    }
+    })
 }

@@ -22,6 +22,9 @@ use crate::search::state::Layout;
 use crate::search::successor::{DoneInfo, Onward, Successor, View};
 use crate::search::tables::FacetSet;
 
+/// While a front is made the clock is looked at once in so many done sets.
+const LOOK: usize = 1024;
+
 /// Within which a table is made.
 #[derive(Debug, Clone, Copy)]
 pub struct Frame<'a, const N: usize> {
@@ -84,6 +87,8 @@ struct Front<const N: usize> {
     infos: Vec<DoneInfo>,
     /// Ways to the next layer.
     ways: Vec<Arrivals<N>>,
+    /// Bytes that all this takes.
+    bytes: usize,
 }
 
 /// What is known of a done set before its states are.
@@ -160,7 +165,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
                 other: 0,
                 time: 0,
             };
-            self.front = self.front(&layer, vec![reached]);
+            self.front = self.front(&layer, vec![reached], meter)?;
             self.layers.push(layer);
         }
         for used in self.layers.len()..=n {
@@ -179,8 +184,10 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
                     self.arrive(&last, &front, *way, &entry, used - 1, meter)?;
                 }
                 self.keep(done, &mut last.edges, &mut next, &mut arrived);
-                let growing =
-                    last.bytes() + next.bytes() + arrived.capacity() * size_of::<Reached>();
+                let growing = last.bytes()
+                    + next.bytes()
+                    + arrived.capacity() * size_of::<Reached>()
+                    + front.bytes;
                 if self.full + growing > self.frame.memory {
                     return Err(Abandoned::TooLarge);
                 }
@@ -191,18 +198,26 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             if next.keys.is_empty() {
                 break;
             }
-            self.front = self.front(&next, arrived);
+            self.front = self.front(&next, arrived, meter)?;
             self.layers.push(next);
         }
         Ok(true)
     }
 
     /// What may follow each done set of a layer, and the done sets that this leads to.
-    fn front(&mut self, layer: &Layer<N>, reached: Vec<Reached>) -> Front<N> {
+    fn front(
+        &mut self,
+        layer: &Layer<N>,
+        reached: Vec<Reached>,
+        meter: &mut Meter<'_>,
+    ) -> Result<Front<N>, Abandoned> {
         let mut infos = Vec::with_capacity(layer.groups.len());
         let mut ways: Vec<Arrivals<N>> = Vec::new();
         let mut index: HashMap<Bits<N>, usize, FxBuildHasher> = HashMap::default();
         for (g, (done, _, _)) in layer.groups.iter().enumerate() {
+            if g.is_multiple_of(LOOK) && meter.is_over() {
+                return Err(Abandoned::Stopped);
+            }
             let info = self.view.done_info(done, &mut self.moves);
             for (k, &step) in info.candidates.iter().enumerate() {
                 let mut target = *done;
@@ -219,11 +234,19 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             }
             infos.push(info);
         }
-        Front {
+        let words = |info: &DoneInfo| {
+            size_of::<DoneInfo>()
+                + info.candidates.len() * (size_of::<usize>() + size_of::<u32>() + size_of::<Way>())
+        };
+        let bytes = reached.capacity() * size_of::<Reached>()
+            + infos.iter().map(words).sum::<usize>()
+            + ways.len() * size_of::<Arrivals<N>>();
+        Ok(Front {
             reached,
             infos,
             ways,
-        }
+            bytes,
+        })
     }
 
     /// What is known of a done set; `None`: the table before has no state of it.

@@ -88,6 +88,14 @@ impl<const N: usize> Table<N> {
         self.layers.iter().map(|l| l.keys.len()).sum()
     }
 
+    /// Bytes that it takes.
+    pub fn bytes(&self) -> usize {
+        let state = size_of::<Bits<N>>() + size_of::<ToGo>();
+        let group = 2 * size_of::<(Bits<N>, (u32, u32))>();
+        let groups: usize = self.layers.iter().map(|l| l.groups.len()).sum();
+        self.len() * state + groups * group
+    }
+
     /// Whether it holds none: nothing is below.
     pub fn is_empty(&self) -> bool {
         self.len() == 0
