@@ -11,9 +11,10 @@ use crate::page::format::{Density, FileFormat};
 use crate::page::pdf;
 use crate::page::{csv, html, markdown, picture};
 use crate::report::glance::glance;
+use crate::report::json::{indented, plan::Plan as Report};
 use crate::report::sheet::{Sheet, sheet};
+use crate::report::terminal;
 use crate::report::timeline::{Timeline, timeline};
-use crate::report::{json, terminal};
 
 /// Columns of the run sheet in a calendar.
 const COLUMNS: usize = 72;
@@ -53,7 +54,7 @@ pub fn render_answer(
     let document = Document {
         title: &sheet.title,
         sheets: std::slice::from_ref(&sheet),
-        json: &|| format!("{:#}\n", json::plan(answer, None)),
+        json: &|| indented(&Report::new(answer, None)),
         timelines: &|| vec![answer.best.as_ref().map(drawn)],
     };
     render(&document, format, density)
