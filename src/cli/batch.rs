@@ -17,6 +17,7 @@ use super::search::{limits_of, solve, time_of};
 use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
+use crate::report::drawn::Drawn;
 use crate::report::mistakes::{Paint, draw};
 use crate::score::evaluate;
 use crate::search::budget::{DEFAULT_MEMORY, Limits, moment};
@@ -66,7 +67,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
             };
             let line = solved(file, args, &limits, &tally);
             let mut tally = tally.lock().expect("no thread panics");
-            if let Err(e) = voice.answer(&format!("{}\n", Value::Object(line))) {
+            if let Err(e) = voice.answer(&Drawn::json(&format!("{}\n", Value::Object(line)))) {
                 tally.unwritten.get_or_insert(e);
                 return;
             }
@@ -166,6 +167,7 @@ fn told(refusal: Refusal) -> String {
     match refusal {
         Refusal::Mistakes(diagnostics) => draw(&diagnostics, Paint::Plain, 80).trim().to_owned(),
         Refusal::Usage(text) => text,
+        Refusal::Several(lines) => lines.join("\n"),
         Refusal::Output(e) => e.to_string(),
     }
 }

@@ -5,6 +5,7 @@ use super::ending::Refusal;
 use super::own;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
+use crate::report::drawn::Drawn;
 use crate::report::{audit, json, terminal};
 use crate::search::budget::Limits;
 use crate::session::Session;
@@ -33,12 +34,12 @@ pub fn run(args: &Check, voice: Voice) -> Result<Ending, Refusal> {
         };
         kept &= order.found.broken.is_empty();
         texts.push(if args.json {
-            format!("{}\n", json::check(class, &order))
+            Drawn::json(&format!("{}\n", json::check(class, &order)))
         } else {
             terminal::audit(&audit::audit(class, &order), voice.columns())
         });
     }
-    voice.answer(&texts.join(if args.json { "" } else { "\n\n" }))?;
+    voice.answer(&Drawn::joined(&texts, if args.json { 0 } else { 2 }))?;
     Ok(if kept && settled {
         Ending::Done
     } else {

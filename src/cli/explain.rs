@@ -10,6 +10,7 @@ use super::own;
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
+use crate::report::drawn::Drawn;
 use crate::report::{explained, explained_json, sheet, terminal};
 
 /// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
@@ -35,7 +36,7 @@ pub fn run(args: &Explain, voice: Voice) -> Result<Ending, Refusal> {
     drop(line);
     voice.diagnostics(&explained.answer.notes);
     let text = if args.json {
-        format!("{:#}\n", explained_json::explanation(&explained))
+        Drawn::json(&format!("{:#}\n", explained_json::explanation(&explained)))
     } else {
         let mut drawn = sheet::sheet(&explained.answer);
         if let Some(best) = &explained.answer.best {

@@ -9,6 +9,7 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::kept::{Kept, Pairs};
 use crate::explain::verdict::why;
+use crate::report::drawn::Drawn;
 use crate::report::{own_order, own_order_json, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
@@ -33,7 +34,10 @@ pub fn run(args: &Keep, voice: Voice) -> Result<Ending, Refusal> {
     };
     voice.diagnostics(&session.class.notes);
     let text = if args.json {
-        format!("{:#}\n", own_order_json::own_order(&session.class, &found))
+        Drawn::json(&format!(
+            "{:#}\n",
+            own_order_json::own_order(&session.class, &found)
+        ))
     } else {
         let look = terminal::Look {
             columns: voice.columns(),

@@ -10,6 +10,7 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::rest::{Remaining, RestOfClass};
 use crate::explain::verdict::why;
+use crate::report::drawn::Drawn;
 use crate::report::{rest, rest_json, terminal};
 use crate::search::outcome::Outcome;
 use crate::session::late::hundredths;
@@ -61,14 +62,14 @@ pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
         teaching: args.cues,
     };
     let text = match &written {
-        _ if args.json => as_json(),
+        _ if args.json => Drawn::json(&as_json()),
         Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),
         // A sheet that could not be written is printed, so that it is not lost.
         Some(Err(_)) | None => terminal::sheet(&drawn, look),
     };
     voice.answer(&text)?;
     if let Some(Err(why)) = written {
-        return Err(Refusal::Usage(why));
+        return Err(Refusal::Several(why));
     }
     Ok(remaining.ending())
 }

@@ -14,6 +14,7 @@ use crate::model::movement::{Movement, Phase, Spine};
 use crate::model::region::{REGIONS, region};
 use crate::read::brief::Known;
 use crate::read::names;
+use crate::report::drawn::Drawn;
 use crate::report::{card, terminal};
 
 /// Prints a line for each movement that passes the filters.
@@ -30,9 +31,10 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
         .collect();
     let text = if args.json {
         let rows: Vec<Value> = found.iter().map(|m| row(m)).collect();
-        format!("{:#}\n", json!({ "segue_list": 1, "movements": rows }))
+        let all = json!({ "segue_list": 1, "movements": rows });
+        Drawn::json(&format!("{all:#}\n"))
     } else {
-        found.iter().map(|m| card::line(m) + "\n").collect()
+        found.iter().map(|m| Drawn::line(&card::line(m))).collect()
     };
     voice.answer(&text)?;
     if found.is_empty() {
@@ -52,7 +54,7 @@ pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
         Ok(movement) => {
             let card = card::card(movement, &known.catalogue, &known.apparatus);
             let text = terminal::sections(&card, voice.columns());
-            voice.answer(text.trim_start_matches('\n'))?;
+            voice.answer(&text.alone())?;
             Ok(Ending::Done)
         }
         Err(near) => Err(Refusal::Usage(if near.is_empty() {

@@ -16,6 +16,7 @@ use crate::read::catalogue::catalogue;
 use crate::read::labels::labels_in;
 use crate::read::machine::apparatus;
 use crate::read::names::fold;
+use crate::report::drawn::Drawn;
 use crate::report::own_files::{self, Given, Shelf, ShelfFile};
 use crate::report::terminal;
 use crate::source::Source;
@@ -36,11 +37,10 @@ pub fn run(args: &InForce, voice: Voice) -> Result<Ending, Refusal> {
     let text = if args.json {
         let places: Vec<_> = shelves.iter().map(as_json).collect();
         let all = json!({ "segue_files": 1, "default_machine": default, "places": places });
-        format!("{all:#}\n")
+        Drawn::json(&format!("{all:#}\n"))
     } else {
         let sections = own_files::sections(&shelves, default);
-        let text = terminal::sections(&sections, voice.columns());
-        format!("{}\n", text.trim_start_matches('\n').trim_end())
+        terminal::sections(&sections, voice.columns()).alone()
     };
     voice.answer(&text)?;
     Ok(Ending::Done)

@@ -17,6 +17,7 @@ use crate::answer::ending::Ending;
 use crate::answer::machines::Own;
 use crate::answer::planned::Answer;
 use crate::diagnostic::Diagnostic;
+use crate::report::drawn::Drawn;
 use crate::report::timeline::{Timeline, timeline};
 use crate::report::{compared, json, section, sheet, terminal};
 use crate::search::budget::Limits;
@@ -77,7 +78,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
         })
     });
     let text = if args.json {
-        as_json()
+        Drawn::json(&as_json())
     } else {
         shown(&planned, written.as_ref(), args, voice)
     };
@@ -96,7 +97,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
         });
     }
     if let Some(Err(why)) = written {
-        return Err(Refusal::Usage(why));
+        return Err(Refusal::Several(why));
     }
     let endings = planned.into_iter().map(|one| one.ending);
     Ok(endings.fold(Ending::Done, Ending::worse))
@@ -202,10 +203,10 @@ fn together(sheets: &[sheet::Sheet]) -> String {
 /// The sheets as text; of those that stand in a file only how they open, and where they are.
 fn shown(
     planned: &[Planned],
-    written: Option<&Result<Vec<String>, String>>,
+    written: Option<&Result<Vec<String>, Vec<String>>>,
     args: &Plan,
     voice: Voice,
-) -> String {
+) -> Drawn {
     let look = terminal::Look {
         columns: voice.columns(),
         teaching: args.cues,
@@ -216,7 +217,7 @@ fn shown(
         Some(Err(_)) | None => None,
     };
     let last = planned.iter().rposition(|p| p.answer.best.is_some());
-    let texts: Vec<String> = (planned.iter().enumerate())
+    let texts: Vec<Drawn> = (planned.iter().enumerate())
         .map(|(k, p)| match names {
             Some(names) if p.answer.best.is_some() => {
                 let here = if Some(k) == last { names } else { &[] };
@@ -225,7 +226,7 @@ fn shown(
             Some(_) | None => terminal::sheet(&p.sheet, look),
         })
         .collect();
-    texts.join("\n\n")
+    Drawn::joined(&texts, 2)
 }
 
 /// The opening lines of a sheet, and where all of it was written.
@@ -248,7 +249,7 @@ pub(super) fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
 pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<Ending, Refusal> {
     voice.diagnostics(&answer.notes);
     let text = if as_json {
-        format!("{:#}\n", json::plan(answer, None))
+        Drawn::json(&format!("{:#}\n", json::plan(answer, None)))
     } else {
         let look = terminal::Look {
             columns: voice.columns(),

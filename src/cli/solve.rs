@@ -9,6 +9,7 @@ use super::search::{limits_of, solve};
 use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
+use crate::report::drawn::Drawn;
 use crate::report::{section::Section, solved, terminal};
 use crate::score::evaluate;
 use crate::search::outcome::Ended;
@@ -43,14 +44,13 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
     let text = if args.json {
         let mut solution = solution_file::write(&outcome, judged.as_ref());
         name_conflict(&mut solution, conflict.as_ref());
-        format!("{solution}\n")
+        Drawn::json(&format!("{solution}\n"))
     } else {
         let section = Section {
             heading: problem.title.clone(),
             lines: solved::summary(&problem, &outcome, judged.as_ref(), conflict.as_ref()),
         };
-        let drawn = terminal::sections(&[section], voice.columns());
-        drawn.trim_start_matches('\n').to_owned()
+        terminal::sections(&[section], voice.columns()).alone()
     };
     voice.answer(&text)?;
     Ok(match (&outcome.disagreement, outcome.ended) {

@@ -10,6 +10,7 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::varied::{Variants, Varied};
 use crate::orders::vary::Wish;
+use crate::report::drawn::Drawn;
 use crate::report::timeline::{Timeline, timeline};
 use crate::report::{terminal, varied, varied_json};
 use crate::session::render::Document;
@@ -69,7 +70,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
         })
     });
     let text = match &written {
-        _ if args.json => as_json(),
+        _ if args.json => Drawn::json(&as_json()),
         Some(Ok(names)) => {
             let mut first = opening(&sheets[0], names);
             first.after.splice(0..0, sheets[0].after.clone());
@@ -77,13 +78,13 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
         }
         // Classes that could not be written are printed, so that they are not lost.
         Some(Err(_)) | None => {
-            let texts: Vec<String> = sheets.iter().map(|s| terminal::sheet(s, look)).collect();
-            texts.join("\n\n")
+            let texts: Vec<Drawn> = sheets.iter().map(|s| terminal::sheet(s, look)).collect();
+            Drawn::joined(&texts, 2)
         }
     };
     voice.answer(&text)?;
     if let Some(Err(why)) = written {
-        return Err(Refusal::Usage(why));
+        return Err(Refusal::Several(why));
     }
     Ok(found.ending())
 }

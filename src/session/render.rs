@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use askama::Template as _;
 
+use crate::harmless;
 use crate::page::calendar::{self, When};
 use crate::page::format::{Density, FileFormat};
 #[cfg(feature = "pdf")]
@@ -71,7 +72,7 @@ pub fn render(
             texts.collect::<Vec<_>>().join("\n").into_bytes()
         }
         FileFormat::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
-        FileFormat::Json => (document.json)().into_bytes(),
+        FileFormat::Json => harmless::json(&(document.json)()).into_bytes(),
         FileFormat::Picture => {
             let timeline = (document.timelines)().into_iter().flatten().next();
             let timeline = timeline.ok_or("there is no order to draw")?;
@@ -99,9 +100,7 @@ pub fn render(
                 columns: COLUMNS,
                 teaching: density == Density::Full,
             };
-            let drawn = terminal::sheet(sheet, look);
-            let plain = anstream::adapter::strip_str(&drawn).to_string();
-            calendar::entry(sheet, &when, plain.trim_end()).into_bytes()
+            calendar::entry(sheet, &when, &terminal::sheet(sheet, look)).into_bytes()
         }
     };
     Ok(Rendered {

@@ -95,7 +95,9 @@ fn with_osteoporosis_teaser_snake_and_twist_are_all_named() {
     for m in &mut known.catalogue.movements {
         let turns = m.id == "snake" || m.id == "twist";
         if turns && !m.cautions.contains(&Caution::LoadedTwist) {
-            std::sync::Arc::make_mut(m).cautions.push(Caution::LoadedTwist);
+            std::sync::Arc::make_mut(m)
+                .cautions
+                .push(Caution::LoadedTwist);
         }
     }
     let class = read(
