@@ -55,6 +55,8 @@
 #[cfg_attr(not(feature = "inner"), doc(hidden))]
 pub mod diagnostic;
 #[cfg_attr(not(feature = "inner"), doc(hidden))]
+pub mod harmless;
+#[cfg_attr(not(feature = "inner"), doc(hidden))]
 pub mod source;
 
 #[cfg_attr(not(feature = "inner"), doc(hidden))]

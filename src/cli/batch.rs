@@ -146,6 +146,7 @@ fn told(refusal: Refusal) -> String {
     match refusal {
         Refusal::Mistakes(diagnostics) => draw(&diagnostics, Paint::Plain, 80).trim().to_owned(),
         Refusal::Usage(text) => text,
+        Refusal::Several(lines) => lines.join("\n"),
         Refusal::Output(e) => e.to_string(),
     }
 }

@@ -5,6 +5,7 @@ use super::ending::Refusal;
 use super::own;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
+use crate::report::drawn::Drawn;
 use crate::report::json::{self, check::Check as Report};
 use crate::report::{audit, terminal};
 use crate::search::budget::Limits;
@@ -39,7 +40,7 @@ pub fn run(args: &Check, voice: Voice) -> Result<Ending, Refusal> {
             terminal::audit(&audit::audit(class, &order), voice.columns())
         });
     }
-    voice.answer(&texts.join(if args.json { "" } else { "\n\n" }))?;
+    voice.answer(&Drawn::joined(&texts, if args.json { 0 } else { 2 }))?;
     Ok(if kept && settled {
         Ending::Done
     } else {

@@ -26,6 +26,8 @@ pub(super) enum Refusal {
     Mistakes(Vec<Diagnostic>),
     /// Something else, in one sentence.
     Usage(String),
+    /// The same in several that belong together.
+    Several(Vec<String>),
     /// The answer could not be written.
     Output(std::io::Error),
 }

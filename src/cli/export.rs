@@ -10,8 +10,10 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::compile::Compiled;
 use crate::exchange::problem_file;
+use crate::harmless;
 use crate::lesson::breach::name_of;
 use crate::problem::Problem;
+use crate::report::drawn::Drawn;
 use crate::score::way;
 
 /// Reads, compiles, prints.
@@ -21,14 +23,11 @@ use crate::score::way;
 pub fn run(args: &Export, voice: Voice) -> Result<Ending, Refusal> {
     let class = own::session(&args.brief, args.own.models.as_deref())?.class;
     voice.diagnostics(&class.notes);
-    let mut text = match args.format {
-        Format::Json => problem_file::write(&class.compiled.problem),
-        Format::Dot => dot(&class.compiled),
+    let text = match args.format {
+        Format::Json => Drawn::json(&problem_file::write(&class.compiled.problem)),
+        Format::Dot => Drawn::text(&dot(&class.compiled)),
     };
-    if !text.ends_with('\n') {
-        text.push('\n');
-    }
-    voice.answer(&text)?;
+    voice.answer(&text.alone())?;
     Ok(Ending::Done)
 }
 
@@ -53,10 +52,9 @@ fn dot(compiled: &Compiled) -> String {
         &[Config::NodeNoLabel, Config::EdgeNoLabel],
         &|_, edge| format!("label=\"{}\"", *edge.weight() as f64 / 100.0),
         &|_, (_, name)| {
-            format!(
-                "label=\"{}\"",
-                name.replace('\\', "\\\\").replace('"', "\\\"")
-            )
+            let name = harmless::line(name);
+            let name = name.replace('\\', "\\\\").replace('"', "\\\"");
+            format!("label=\"{name}\"")
         },
     );
     format!("{drawn:?}")

@@ -6,6 +6,7 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::guide::CHAPTERS;
 use crate::read::names::{either, nearest};
+use crate::report::drawn::Drawn;
 
 /// Prints a chapter, or which there are.
 ///
@@ -16,20 +17,20 @@ pub fn run(args: &Guide, voice: Voice) -> Result<Ending, Refusal> {
         let lines = CHAPTERS
             .iter()
             .map(|chapter| format!("{:<10} {}\n", chapter.name, chapter.title));
-        voice.answer(&lines.collect::<String>())?;
+        voice.answer(&Drawn::text(&lines.collect::<String>()))?;
         return Ok(Ending::Done);
     };
     match CHAPTERS.iter().find(|chapter| chapter.name == asked) {
         Some(chapter) => {
-            voice.answer(chapter.text)?;
+            voice.answer(&Drawn::text(chapter.text))?;
             Ok(Ending::Done)
         }
-        None => Err(Refusal::Usage(unknown(asked))),
+        None => Err(Refusal::Several(unknown(asked).into())),
     }
 }
 
 /// What to say of a name that is none: the nearest, and all.
-fn unknown(asked: &str) -> String {
+fn unknown(asked: &str) -> [String; 2] {
     let all: Vec<&str> = CHAPTERS.iter().map(|chapter| chapter.name).collect();
     let near = nearest(asked, &all);
     let mend = if near.is_empty() {
@@ -37,8 +38,8 @@ fn unknown(asked: &str) -> String {
     } else {
         format!("; did you mean {}?", either(&near))
     };
-    format!(
-        "the guide has no chapter `{asked}`{mend}\n       chapters: {}",
-        all.join(", ")
-    )
+    [
+        format!("the guide has no chapter `{asked}`{mend}"),
+        format!("chapters: {}", all.join(", ")),
+    ]
 }

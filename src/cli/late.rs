@@ -70,7 +70,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
     };
     voice.answer(&text)?;
     if let Some(Err(why)) = written {
-        return Err(Refusal::Usage(why));
+        return Err(Refusal::Several(why));
     }
     Ok(remaining.ending())
 }

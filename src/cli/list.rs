@@ -12,6 +12,7 @@ use crate::model::movement::{Movement, Phase, Spine};
 use crate::model::region::{REGIONS, region};
 use crate::read::brief::Known;
 use crate::read::names;
+use crate::report::drawn::Drawn;
 use crate::report::json::{indented, list::List as Report};
 use crate::report::{card, terminal};
 
@@ -30,7 +31,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
     let text = if args.json {
         indented(&Report::new(&found))
     } else {
-        found.iter().map(|m| card::line(m) + "\n").collect()
+        found.iter().map(|m| Drawn::line(&card::line(m))).collect()
     };
     voice.answer(&text)?;
     if found.is_empty() {
@@ -50,7 +51,7 @@ pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
         Ok(movement) => {
             let card = card::card(movement, &known.catalogue, &known.apparatus);
             let text = terminal::sections(&card, voice.columns());
-            voice.answer(text.trim_start_matches('\n'))?;
+            voice.answer(&text.alone())?;
             Ok(Ending::Done)
         }
         Err(near) => Err(Refusal::Usage(if near.is_empty() {

@@ -25,18 +25,20 @@ mod try_out;
 mod vary;
 mod voice;
 
+use std::env;
 use std::process::ExitCode;
 
 use clap::Parser;
 
 use crate::answer::ending::Ending;
+use crate::harmless::spelt;
 use args::{Args, Command};
 use ending::{BAD_INPUT, Refusal, code};
 use voice::Voice;
 
 /// Runs the program. Exit codes: 0 done, 1 the answer is no or not settled, 2 bad input or usage, 130 interrupted.
 pub fn main() -> ExitCode {
-    let args = Args::parse();
+    let args = arguments();
     let voice = Voice {
         colour: args.color,
         quiet: args.quiet,
@@ -70,7 +72,7 @@ pub fn main() -> ExitCode {
                 Ending::Bug(text) => voice.complain(&format!(
                     "this is a bug: the plan did not agree with its own check; please report it with your file. {text}"
                 )),
-                Ending::Refused(why) => voice.complain(&why.replace('\n', "\nsegue: ")),
+                Ending::Refused(why) => voice.complain_of(&why.lines().collect::<Vec<_>>()),
                 Ending::Done | Ending::No | Ending::Interrupted => {}
             }
             ExitCode::from(code(&ending))
@@ -83,11 +85,26 @@ pub fn main() -> ExitCode {
             voice.complain(&text);
             ExitCode::from(BAD_INPUT)
         }
+        Err(Refusal::Several(lines)) => {
+            voice.complain_of(&lines);
+            ExitCode::from(BAD_INPUT)
+        }
         Err(Refusal::Output(e)) => {
             voice.complain(&format!("the answer could not be written: {e}"));
             ExitCode::from(BAD_INPUT)
         }
     }
+}
+
+/// The arguments. What is wrong with them is told, and the program ends.
+fn arguments() -> Args {
+    Args::try_parse().unwrap_or_else(|refused| {
+        // What is told quotes them: it is told of arguments in which all is spelt that steers a terminal. Those that are right when spelt were no UTF-8, and that is told
+        // without quoting.
+        let spelt = env::args_os().map(|arg| spelt(&arg.to_string_lossy()));
+        let told = Args::try_parse_from(spelt).err().unwrap_or(refused);
+        told.exit()
+    })
 }
 
 /// Whether a command searches, and has a best so far to print when it is interrupted. The others are over at once.

@@ -10,6 +10,7 @@ use super::ending::Refusal;
 use super::outputs;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
+use crate::report::drawn::Drawn;
 
 /// The brief that is written.
 const BRIEF: &str = include_str!("../read/new_brief.toml");
@@ -20,7 +21,7 @@ const BRIEF: &str = include_str!("../read/new_brief.toml");
 /// What kept it from being written.
 pub fn brief(args: &New, voice: Voice) -> Result<Ending, Refusal> {
     let Some(file) = &args.file else {
-        voice.answer(BRIEF)?;
+        voice.answer(&Drawn::text(BRIEF))?;
         return Ok(Ending::Done);
     };
     if file.extension().is_none_or(|e| e != "toml") {
@@ -41,9 +42,13 @@ pub fn brief(args: &New, voice: Voice) -> Result<Ending, Refusal> {
     Ok(Ending::Done)
 }
 
-fn next(file: &Path) -> String {
+fn next(file: &Path) -> Drawn {
     let name = file.display();
-    format!("Written: {name}\nChange it in any editor, then: segue plan {name}\n")
+    let lines = [
+        format!("Written: {name}"),
+        format!("Change it in any editor, then: segue plan {name}"),
+    ];
+    lines.iter().map(|line| Drawn::line(line)).collect()
 }
 
 /// Prints completions for a shell.
@@ -53,7 +58,7 @@ fn next(file: &Path) -> String {
 pub fn completions(args: &Completions, voice: Voice) -> Result<Ending, Refusal> {
     let mut out = Vec::new();
     clap_complete::generate(args.shell, &mut Args::command(), "segue", &mut out);
-    voice.answer(&String::from_utf8_lossy(&out))?;
+    voice.answer(&Drawn::text(&String::from_utf8_lossy(&out)))?;
     Ok(Ending::Done)
 }
 
@@ -78,6 +83,6 @@ pub fn manual(voice: Voice) -> Result<Ending, Refusal> {
         let name = command.get_name().to_uppercase();
         text.push_str(&format!(".SH \"SEGUE {name}\"\n{part}"));
     }
-    voice.answer(&text)?;
+    voice.answer(&Drawn::text(&text))?;
     Ok(Ending::Done)
 }

@@ -57,7 +57,7 @@ impl Files {
                 density,
             })
         } else {
-            Err(Refusal::Usage(wrong.join("\n       ")))
+            Err(Refusal::Several(wrong))
         }
     }
 
@@ -93,7 +93,7 @@ impl Files {
                 )
             })
             .collect();
-        all_well(&wrong)
+        all_well(wrong)
     }
 
     /// Whether no file was asked for.
@@ -155,14 +155,14 @@ impl Files {
                 )
             })
             .collect();
-        all_well(&wrong)
+        all_well(wrong)
     }
 
     /// Writes them all. Names what was written.
     ///
     /// # Errors
     /// Each file that could not be written, and why; the others are written.
-    pub(super) fn write(&self, document: &Document<'_>) -> Result<Vec<String>, String> {
+    pub(super) fn write(&self, document: &Document<'_>) -> Result<Vec<String>, Vec<String>> {
         let (mut names, mut wrong) = (Vec::new(), Vec::new());
         for (file, form) in &self.wanted {
             let shown = file.display();
@@ -182,17 +182,17 @@ impl Files {
         if wrong.is_empty() {
             Ok(names)
         } else {
-            Err(wrong.join("\n       "))
+            Err(wrong)
         }
     }
 }
 
 /// All that is wrong with what was asked, in one refusal.
-fn all_well(wrong: &[String]) -> Result<(), Refusal> {
+fn all_well(wrong: Vec<String>) -> Result<(), Refusal> {
     if wrong.is_empty() {
         Ok(())
     } else {
-        Err(Refusal::Usage(wrong.join("\n       ")))
+        Err(Refusal::Several(wrong))
     }
 }
 

@@ -84,7 +84,7 @@ pub(super) fn places(asked: Option<&Path>, class: Option<&Path>) -> (Vec<Place>,
             labels: of("labels"),
         };
         let n: usize = files.files().iter().map(|(_, files)| files.len()).sum();
-        tracing::info!(place = what, folder = %folder.display(), files = n, "looked for own files");
+        tracing::info!(place = what, folder = ?folder, files = n, "looked for own files");
         found.push(Place {
             what,
             folder,

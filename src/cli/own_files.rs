@@ -36,8 +36,7 @@ pub fn run(args: &InForce, voice: Voice) -> Result<Ending, Refusal> {
         indented(&Report::new(&shelves, default))
     } else {
         let sections = own_files::sections(&shelves, default);
-        let text = terminal::sections(&sections, voice.columns());
-        format!("{}\n", text.trim_start_matches('\n').trim_end())
+        terminal::sections(&sections, voice.columns()).alone()
     };
     voice.answer(&text)?;
     Ok(Ending::Done)

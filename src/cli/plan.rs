@@ -15,6 +15,7 @@ use crate::answer::ending::Ending;
 use crate::answer::machines::Own;
 use crate::answer::planned::Answer;
 use crate::diagnostic::Diagnostic;
+use crate::report::drawn::Drawn;
 use crate::report::json::{indented, plan::Plan as Report};
 use crate::report::timeline::{Timeline, timeline};
 use crate::report::{compared, section, sheet, terminal};
@@ -92,7 +93,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
         });
     }
     if let Some(Err(why)) = written {
-        return Err(Refusal::Usage(why));
+        return Err(Refusal::Several(why));
     }
     let endings = planned.into_iter().map(|one| one.ending);
     Ok(endings.fold(Ending::Done, Ending::worse))
@@ -198,10 +199,10 @@ fn together(sheets: &[sheet::Sheet]) -> String {
 /// The sheets as text; of those that stand in a file only how they open, and where they are.
 fn shown(
     planned: &[Planned],
-    written: Option<&Result<Vec<String>, String>>,
+    written: Option<&Result<Vec<String>, Vec<String>>>,
     args: &Plan,
     voice: Voice,
-) -> String {
+) -> Drawn {
     let look = terminal::Look {
         columns: voice.columns(),
         teaching: args.cues,
@@ -212,7 +213,7 @@ fn shown(
         Some(Err(_)) | None => None,
     };
     let last = planned.iter().rposition(|p| p.answer.best.is_some());
-    let texts: Vec<String> = (planned.iter().enumerate())
+    let texts: Vec<Drawn> = (planned.iter().enumerate())
         .map(|(k, p)| match names {
             Some(names) if p.answer.best.is_some() => {
                 let here = if Some(k) == last { names } else { &[] };
@@ -221,7 +222,7 @@ fn shown(
             Some(_) | None => terminal::sheet(&p.sheet, look),
         })
         .collect();
-    texts.join("\n\n")
+    Drawn::joined(&texts, 2)
 }
 
 /// The opening lines of a sheet, and where all of it was written.

@@ -21,17 +21,15 @@ pub(super) fn problem_of(path: &Path, source: &Arc<Source>) -> Result<Problem, R
         return tsplib::read(source).map_err(Refusal::Mistakes);
     }
     problem_file::read(&source.text).map_err(|mistakes| {
-        let lines: Vec<String> = mistakes
+        let mut lines: Vec<String> = mistakes
             .iter()
             .map(|m| format!("{}: {m}", source.name))
             .collect();
         let brief = !source.text.trim_start().starts_with(['{', '[']);
-        let hint = if brief {
-            "\nsegue: a class or a list is planned with `segue plan FILE`"
-        } else {
-            ""
-        };
-        Refusal::Usage(lines.join("\nsegue: ") + hint)
+        if brief {
+            lines.push("a class or a list is planned with `segue plan FILE`".to_owned());
+        }
+        Refusal::Several(lines)
     })
 }
 

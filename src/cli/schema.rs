@@ -5,6 +5,7 @@ use super::ending::Refusal;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::read::names::{either, nearest};
+use crate::report::drawn::Drawn;
 
 macro_rules! shipped {
     ($($name:literal: $says:literal),+ $(,)?) => {
@@ -46,12 +47,12 @@ pub fn run(args: &Schema, voice: Voice) -> Result<Ending, Refusal> {
         let lines = SCHEMAS
             .iter()
             .map(|(name, says, _)| format!("{name:<10} {says}\n"));
-        voice.answer(&lines.collect::<String>())?;
+        voice.answer(&Drawn::text(&lines.collect::<String>()))?;
         return Ok(Ending::Done);
     };
     match SCHEMAS.iter().find(|(name, ..)| name == asked) {
         Some((.., text)) => {
-            voice.answer(text)?;
+            voice.answer(&Drawn::text(text))?;
             Ok(Ending::Done)
         }
         None => {

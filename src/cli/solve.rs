@@ -50,8 +50,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
             heading: problem.title.clone(),
             lines: solved::summary(&problem, &outcome, judged.as_ref(), conflict.as_ref()),
         };
-        let drawn = terminal::sections(&[section], voice.columns());
-        drawn.trim_start_matches('\n').to_owned()
+        terminal::sections(&[section], voice.columns()).alone()
     };
     voice.answer(&text)?;
     Ok(match (&outcome.disagreement, outcome.ended) {

@@ -9,6 +9,7 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::tried::Wanted;
 use crate::lesson::wording::capital;
+use crate::report::drawn::Drawn;
 use crate::report::json::indented;
 use crate::report::json::tried::Try as Report;
 use crate::report::{eased, terminal, tried};
@@ -47,18 +48,19 @@ pub fn run(args: &Try, voice: Voice) -> Result<Ending, Refusal> {
     } else {
         let columns = voice.columns();
         let title = format!(
-            "{}: {}\n",
+            "{}: {}",
             capital(&found.before.brief.title),
             tried::wanted(&wanted).join(", ")
         );
-        let mut text = title + &terminal::sections(&tried::sections(&found), columns);
+        let mut text = Drawn::line(&title);
+        text.push(terminal::sections(&tried::sections(&found), columns));
         if let Some(picture) = tried::picture(&found) {
-            text.push_str(&terminal::picture(&picture, columns));
+            text.push(terminal::picture(&picture, columns));
         }
         if let Some(conflict) = &found.after.conflict {
             let interrupted = found.after.interrupted;
             let sections = eased::sections(&found.after.compiled, conflict, None, interrupted);
-            text.push_str(&terminal::sections(&sections, columns));
+            text.push(terminal::sections(&sections, columns));
         }
         text
     };

@@ -10,6 +10,7 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::varied::{Variants, Varied};
 use crate::orders::vary::Wish;
+use crate::report::drawn::Drawn;
 use crate::report::json::indented;
 use crate::report::json::varied::Vary as Report;
 use crate::report::timeline::{Timeline, timeline};
@@ -79,13 +80,13 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
         }
         // Classes that could not be written are printed, so that they are not lost.
         Some(Err(_)) | None => {
-            let texts: Vec<String> = sheets.iter().map(|s| terminal::sheet(s, look)).collect();
-            texts.join("\n\n")
+            let texts: Vec<Drawn> = sheets.iter().map(|s| terminal::sheet(s, look)).collect();
+            Drawn::joined(&texts, 2)
         }
     };
     voice.answer(&text)?;
     if let Some(Err(why)) = written {
-        return Err(Refusal::Usage(why));
+        return Err(Refusal::Several(why));
     }
     Ok(found.ending())
 }

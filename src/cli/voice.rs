@@ -7,6 +7,8 @@ use indicatif::{ProgressBar, ProgressStyle};
 
 use super::args::Colour;
 use crate::diagnostic::Diagnostic;
+use crate::harmless::spelt;
+use crate::report::drawn::Drawn;
 use crate::report::mistakes::{Paint, draw};
 use crate::search::outcome::Progress;
 
@@ -50,10 +52,12 @@ impl Voice {
     ///
     /// # Errors
     /// What kept it from being written, a closed pipe aside.
-    pub fn answer(self, text: &str) -> io::Result<()> {
+    pub fn answer(self, text: &Drawn) -> io::Result<()> {
         let stdout = io::stdout();
         let mut out = AutoStream::new(stdout.lock(), resolved(self.choice(), &io::stdout()));
-        let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+        let written = out
+            .write_all(text.ansi().as_bytes())
+            .and_then(|()| out.flush());
         match written {
             Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Ok(()),
             other => other,
@@ -82,7 +86,13 @@ impl Voice {
 
     /// Prints one line on standard error.
     pub fn complain(self, text: &str) {
-        let _ = writeln!(io::stderr().lock(), "segue: {text}");
+        self.complain_of(&[text]);
+    }
+
+    /// Prints lines that belong together on standard error.
+    pub fn complain_of(self, lines: &[impl AsRef<str>]) {
+        let lines: Vec<String> = lines.iter().map(|line| spelt(line.as_ref())).collect();
+        let _ = writeln!(io::stderr().lock(), "segue: {}", lines.join("\n       "));
     }
 
     /// A line that shows how a search goes, on a terminal only.

@@ -3,7 +3,9 @@
 
 use icalendar::{Calendar, Component, Event, Property};
 
+use crate::report::drawn::Drawn;
 use crate::report::sheet::Sheet;
+use crate::report::words::harmless;
 
 /// When a class is.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -59,7 +61,8 @@ fn days(year: u32, month: u32) -> u32 {
 }
 
 /// A calendar with one entry: at its time if it is known, else for the whole day. The same class on the same day is the same entry.
-pub fn entry(sheet: &Sheet, when: &When, description: &str) -> String {
+pub fn entry(sheet: &Sheet, when: &When, description: &Drawn) -> String {
+    let sheet = &harmless(sheet);
     let name: String = (sheet.title.chars())
         .map(|c| if c.is_alphanumeric() { c } else { '-' })
         .collect();
@@ -71,7 +74,7 @@ pub fn entry(sheet: &Sheet, when: &When, description: &str) -> String {
             name.to_lowercase()
         ))
         .summary(&sheet.title)
-        .description(description);
+        .description(description.plain().trim_end());
     match &when.time {
         Some(time) => {
             event.add_property("DTSTART", format!("{}T{time}", when.day));

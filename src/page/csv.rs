@@ -4,6 +4,7 @@
 //! mark, and such a cell, which a name of her own may be, begins with an apostrophe.
 
 use crate::report::sheet::{OtherSprings, Sheet};
+use crate::report::words::harmless;
 
 /// Names of the columns, in order.
 pub const COLUMNS: [&str; 18] = [
@@ -32,7 +33,7 @@ const MARK: &str = "\u{feff}";
 
 /// A cell that no spreadsheet takes for a formula.
 fn no_formula(cell: String) -> String {
-    if cell.starts_with(['=', '+', '-', '@', '\t', '\r']) {
+    if (cell.trim_start()).starts_with(['=', '+', '-', '@']) {
         format!("'{cell}")
     } else {
         cell
@@ -44,6 +45,7 @@ fn no_formula(cell: String) -> String {
 /// # Errors
 /// What kept a row from being written.
 pub fn table(sheet: &Sheet) -> Result<Vec<u8>, csv::Error> {
+    let sheet = &harmless(sheet);
     let mut out = csv::WriterBuilder::new()
         .terminator(csv::Terminator::CRLF)
         .from_writer(MARK.as_bytes().to_vec());

@@ -8,9 +8,11 @@ use askama::Template;
 
 use super::format::{Density, file_title};
 use super::picture::{self, Picture};
+use crate::harmless::line;
 use crate::report::section::Line;
 use crate::report::sheet::{Sheet, Transition};
 use crate::report::timeline::Timeline;
+use crate::report::words::harmless;
 
 /// One page with one class or more; more than one get a list of contents.
 #[derive(Template)]
@@ -51,9 +53,10 @@ pub fn page(
     timelines: &[Option<Timeline>],
     density: Density,
 ) -> Result<String, askama::Error> {
+    let sheets: &[Sheet] = &sheets.iter().map(harmless).collect::<Vec<_>>();
     let title = match sheets {
         [one] => file_title(one.date.as_deref(), &one.title),
-        _ => title.to_owned(),
+        _ => line(title),
     };
     let mut number = 0;
     let mut drawn = |strip: &Timeline| -> Vec<Picture> {

@@ -4,9 +4,11 @@ use std::fmt::Write as _;
 
 use crate::report::section::{Line, Section, Tone};
 use crate::report::sheet::{OtherSprings, Sheet, SheetRow, Transition};
+use crate::report::words::harmless;
 
 /// A sheet as Markdown.
 pub fn text(sheet: &Sheet) -> String {
+    let sheet = &harmless(sheet);
     let mut out = String::new();
     let _ = writeln!(out, "# {}\n", plain(&sheet.title));
     let _ = writeln!(out, "{}", plain(&sheet.subtitle));
@@ -121,7 +123,7 @@ fn plain(text: &str) -> String {
         if MARKS.contains(&letter) {
             out.push('\\');
         }
-        out.push(if letter.is_control() { ' ' } else { letter });
+        out.push(letter);
     }
     // A text that begins like an item of a list would become one.
     if out.starts_with(['-', '+']) {

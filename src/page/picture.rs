@@ -11,6 +11,7 @@ use askama::Template;
 
 use super::letters::{lines, width};
 use crate::report::timeline::{Stretch, Timeline};
+use crate::report::words::harmless;
 
 /// How wide the picture is.
 pub const WIDTH: f64 = 440.0;
@@ -213,6 +214,7 @@ pub fn picture(strip: &Timeline) -> Picture {
 
 /// The picture of a class, so wide.
 pub fn of_width(strip: &Timeline, wide: f64) -> Picture {
+    let strip = &harmless(strip);
     let mut drawn = Picture {
         title: strip.title.clone(),
         width: wide,

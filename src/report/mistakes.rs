@@ -4,7 +4,8 @@ use std::sync::Arc;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
-use crate::diagnostic::{Diagnostic, Severity};
+use crate::diagnostic::{Diagnostic, Label, Severity};
+use crate::harmless::{letters, spelt, text};
 use crate::source::{Source, Span};
 
 /// Whether the drawing is coloured.
@@ -31,13 +32,66 @@ pub fn draw(diagnostics: &[Diagnostic], paint: Paint, columns: usize) -> String 
         Paint::Coloured => Renderer::styled(),
     }
     .term_width(columns);
-    let drawn: Vec<String> = sorted.into_iter().map(|d| one(d, &renderer)).collect();
+    let mut shown = Shown::default();
+    let drawn = sorted.into_iter().map(|d| one(&shown.of(d), &renderer));
+    let drawn: Vec<String> = drawn.collect();
     if drawn.is_empty() {
         return String::new();
     }
     let mut text = drawn.join("\n\n");
     text.push('\n');
     text
+}
+
+/// Texts as they are shown beside those that were read; the same where nothing in them steers what is shown ([`crate::harmless`]).
+#[derive(Default)]
+struct Shown(Vec<[Arc<Source>; 2]>);
+
+impl Shown {
+    /// A diagnostic with nothing in it that steers what is shown; its places are at the same letters.
+    fn of(&mut self, diagnostic: &Diagnostic) -> Diagnostic {
+        let label = |label: &Label| Label {
+            span: self.place(&label.span),
+            text: spelt(&label.text),
+        };
+        Diagnostic {
+            labels: diagnostic.labels.iter().map(label).collect(),
+            message: spelt(&diagnostic.message),
+            mend: spelt(&diagnostic.mend),
+            ..*diagnostic
+        }
+    }
+
+    fn place(&mut self, span: &Span) -> Span {
+        let shown = self.source(&span.source);
+        let bytes = inside(span);
+        if Arc::ptr_eq(&shown, &span.source) {
+            return Span::new(&shown, bytes);
+        }
+        let moved = |byte: usize| {
+            let before = letters(&span.source.text).take_while(|&(at, _)| at < byte);
+            before.map(|(_, c)| c.len_utf8()).sum()
+        };
+        Span::new(&shown, moved(bytes.start)..moved(bytes.end))
+    }
+
+    fn source(&mut self, read: &Arc<Source>) -> Arc<Source> {
+        let known = self.0.iter().find(|[known, _]| Arc::ptr_eq(known, read));
+        if let Some([_, shown]) = known {
+            return Arc::clone(shown);
+        }
+        let harmless = Source {
+            name: spelt(&read.name),
+            text: text(&read.text),
+        };
+        let shown = if harmless == **read {
+            Arc::clone(read)
+        } else {
+            Arc::new(harmless)
+        };
+        self.0.push([Arc::clone(read), Arc::clone(&shown)]);
+        shown
+    }
 }
 
 /// One diagnostic: its sentence, a snippet for each text that its places are in, and the mend.
@@ -65,7 +119,7 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
                 } else {
                     AnnotationKind::Context
                 };
-                let annotation = kind.span(inside(&l.span));
+                let annotation = kind.span(l.span.bytes.clone());
                 if l.text.is_empty() {
                     annotation
                 } else {
@@ -196,6 +250,31 @@ mistake: two of a kind
                 "{drawn}"
             );
         }
+    }
+
+    #[test]
+    fn what_steers_is_spelt_in_sentences_and_the_caret_stays_below_its_letters() {
+        let source = Arc::new(Source {
+            name: "a\u{1b}[31m\n.toml".into(),
+            text: "# \u{202e}\r\n\"\u{9b}31m\u{2066}\u{1b}é\" = \"swam\"\u{85}\r\n".into(),
+        });
+        let d = Diagnostic::mistake(
+            Code::UnknownMovement,
+            at(&source, "\"swam\""),
+            "no `\u{9b}31m`",
+            "not\nhere",
+            "write \u{202e}",
+        );
+        let golden = "\
+mistake: no `\\u{9b}31m`
+ --> a\\u{1b}[31m\\n.toml:2:13
+  |
+2 | \"\u{fffd}31m\u{fffd}\u{fffd}é\" = \"swam\"\u{fffd}
+  |             ^^^^^^ not\\nhere
+  |
+  = mend: write \\u{202e}
+";
+        assert_eq!(draw(&[d], Paint::Plain, 80), golden);
     }
 
     #[test]

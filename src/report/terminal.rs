@@ -9,9 +9,11 @@ use anstyle::{AnsiColor, Style};
 use unicode_width::UnicodeWidthStr;
 
 use super::audit::Audit;
+use super::drawn::Drawn;
 use super::section::{Line, Section, Tone};
 use super::sheet::{Sheet, SheetRow, Transition};
 use super::tried::{Cell, Picture};
+use super::words::harmless;
 
 /// How a sheet is drawn.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -41,7 +43,8 @@ fn style(tone: Tone) -> Style {
 }
 
 /// A run sheet as text with ANSI styles; the writer strips them where colour is not wanted.
-pub fn sheet(sheet: &Sheet, look: Look) -> String {
+pub fn sheet(sheet: &Sheet, look: Look) -> Drawn {
+    let sheet = &harmless(sheet);
     let width = look.columns.max(NARROWEST);
     let mut out = String::new();
     wrapped(&mut out, &sheet.title, bold(), Margins::none(), width);
@@ -76,27 +79,28 @@ pub fn sheet(sheet: &Sheet, look: Look) -> String {
     for section in &sheet.after {
         drawn_section(&mut out, section, width);
     }
-    out
+    Drawn::styled(out)
 }
 
 /// An audit as text with ANSI styles.
-pub fn audit(audit: &Audit, columns: usize) -> String {
+pub fn audit(audit: &Audit, columns: usize) -> Drawn {
+    let audit = &harmless(audit);
     let width = columns.max(NARROWEST);
     let mut out = String::new();
     wrapped(&mut out, &audit.title, bold(), Margins::none(), width);
     for section in &audit.sections {
         drawn_section(&mut out, section, width);
     }
-    out
+    Drawn::styled(out)
 }
 
 /// Sections one below the other.
-pub fn sections(sections: &[Section], columns: usize) -> String {
+pub fn sections(sections: &[Section], columns: usize) -> Drawn {
     let mut out = String::new();
     for section in sections {
-        drawn_section(&mut out, section, columns.max(NARROWEST));
+        drawn_section(&mut out, &harmless(section), columns.max(NARROWEST));
     }
-    out
+    Drawn::styled(out)
 }
 
 /// Columns between two orders side by side.
@@ -105,7 +109,8 @@ const GUTTER: usize = 2;
 const HALF: usize = 28;
 
 /// Two orders side by side, or one below the other where it is narrow.
-pub fn picture(picture: &Picture, columns: usize) -> String {
+pub fn picture(picture: &Picture, columns: usize) -> Drawn {
+    let picture = &harmless(picture);
     let width = columns.max(NARROWEST);
     let half = (width - GUTTER) / 2;
     let mut out = String::from("\n");
@@ -117,7 +122,7 @@ pub fn picture(picture: &Picture, columns: usize) -> String {
                 out.push('\n');
             }
         }
-        return out;
+        return Drawn::styled(out);
     }
     let padded = |text: &str| format!("{text}{}", " ".repeat(half + GUTTER - text.width()));
     styled(&mut out, &padded("Before"), bold());
@@ -133,7 +138,7 @@ pub fn picture(picture: &Picture, columns: usize) -> String {
         out.push_str(line.trim_end());
         out.push('\n');
     }
-    out
+    Drawn::styled(out)
 }
 
 /// A line of an order: what it goes on with after a stop, or a step, with a mark where the other order has it not.

@@ -10,6 +10,7 @@ use crate::page::format::{Density, FileFormat};
 #[cfg(feature = "pdf")]
 use crate::page::pdf;
 use crate::page::{csv, html, markdown, picture};
+use crate::report::drawn::Drawn;
 use crate::report::glance::glance;
 use crate::report::json::{indented, plan::Plan as Report};
 use crate::report::sheet::{Sheet, sheet};
@@ -26,7 +27,7 @@ pub struct Document<'a> {
     /// The run sheets.
     pub sheets: &'a [Sheet],
     /// The same for programs.
-    pub json: &'a dyn Fn() -> String,
+    pub json: &'a dyn Fn() -> Drawn,
     /// What the pictures of them say, one for each sheet that has an order.
     pub timelines: &'a dyn Fn() -> Vec<Option<Timeline>>,
 }
@@ -93,7 +94,7 @@ pub fn render(
             texts.collect::<Vec<_>>().join("\n").into_bytes()
         }
         FileFormat::Csv => csv::table(sheet).map_err(|e| e.to_string())?,
-        FileFormat::Json => (document.json)().into_bytes(),
+        FileFormat::Json => (document.json)().ansi().as_bytes().to_vec(),
         FileFormat::Picture => {
             let timeline = (document.timelines)().into_iter().flatten().next();
             let timeline = timeline.ok_or("there is no order to draw")?;
@@ -121,9 +122,7 @@ pub fn render(
                 columns: COLUMNS,
                 teaching: density == Density::Full,
             };
-            let drawn = terminal::sheet(sheet, look);
-            let plain = anstream::adapter::strip_str(&drawn).to_string();
-            calendar::entry(sheet, &when, plain.trim_end()).into_bytes()
+            calendar::entry(sheet, &when, &terminal::sheet(sheet, look)).into_bytes()
         }
     };
     Ok(Rendered {

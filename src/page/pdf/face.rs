@@ -108,11 +108,9 @@ impl Face {
     }
 }
 
-/// A text as it is set: letters with their accents in one, and blanks for what has no shape.
+/// A text as it is set: letters with their accents in one.
 pub fn settable(text: &str) -> String {
-    text.nfc()
-        .map(|c| if c.is_control() { ' ' } else { c })
-        .collect()
+    text.nfc().collect()
 }
 
 #[cfg(test)]
@@ -129,6 +127,6 @@ mod tests {
         let (light, heavy) = (faces.of(Weight::Regular), faces.of(Weight::Bold));
         assert_eq!(light.letter('\u{4e00}'), light.letter(REPLACEMENT));
         assert!(heavy.width("Footwork", 10.0) > light.width("Footwork", 10.0));
-        assert_eq!(settable("e\u{301}\t."), "\u{e9} .");
+        assert_eq!(settable("e\u{301}."), "\u{e9}.");
     }
 }

@@ -13,8 +13,10 @@ pub mod sketch;
 mod write;
 
 use super::format::{Density, file_title};
+use crate::harmless::line;
 use crate::report::sheet::Sheet;
 use crate::report::timeline::Timeline;
+use crate::report::words::harmless;
 use face::Faces;
 use setting::Setter;
 use sketch::Sketch;
@@ -28,7 +30,12 @@ pub type Class<'a> = (&'a Sheet, Option<&'a Timeline>);
 /// If the embedded faces cannot be read.
 pub fn sketch(title: &str, classes: &[Class<'_>], density: Density) -> Result<Sketch, String> {
     let faces = Faces::new()?;
-    Ok(set(&faces, title, classes, density))
+    let title = line(title);
+    let sheets: Vec<Sheet> = classes.iter().map(|(sheet, _)| harmless(*sheet)).collect();
+    // A picture sees to its own words.
+    let strips = classes.iter().map(|(_, strip)| *strip);
+    let classes: Vec<Class<'_>> = sheets.iter().zip(strips).collect();
+    Ok(set(&faces, &title, &classes, density))
 }
 
 /// A sketch as a file.

@@ -24,16 +24,22 @@ pub mod varied;
 
 use serde::Serialize;
 
+use super::drawn::Drawn;
+
 /// A report on lines of its own, indented.
-pub fn indented(report: &impl Serialize) -> String {
+pub fn indented(report: &impl Serialize) -> Drawn {
     let text = serde_json::to_string_pretty(report);
-    text.expect("reports are texts, numbers and lists of them, under keys that are texts") + "\n"
+    let text =
+        text.expect("reports are texts, numbers and lists of them, under keys that are texts");
+    Drawn::json(&(text + "\n"))
 }
 
 /// A report on one line.
-pub fn line(report: &impl Serialize) -> String {
+pub fn line(report: &impl Serialize) -> Drawn {
     let text = serde_json::to_string(report);
-    text.expect("reports are texts, numbers and lists of them, under keys that are texts") + "\n"
+    let text =
+        text.expect("reports are texts, numbers and lists of them, under keys that are texts");
+    Drawn::json(&(text + "\n"))
 }
 
 /// Hundredths to seconds.
