@@ -95,7 +95,10 @@ mod tests {
         // An option, what it takes and the command that has it.
         let mut guide = BTreeMap::new();
         for row in rows("## Options\n") {
-            let option = row[1].split('`').nth(1).expect("an option is in code marks");
+            let option = row[1]
+                .split('`')
+                .nth(1)
+                .expect("an option is in code marks");
             for command in row[2].split(", ") {
                 guide.insert(format!("{option} {}", command.trim_matches('`')), row[3]);
             }

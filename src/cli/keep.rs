@@ -62,18 +62,18 @@ fn pairs(
         Pairs::Planned(answer) => print(&answer, args.json, voice),
         Pairs::Has(pairs) => {
             voice.complain(&format!(
-                "your order has {pairs} pairs of neighbours, so none can keep {least}"
+                "your order has {pairs} pairs of neighbours, so no order can keep {least}"
             ));
             Ok(Ending::No)
         }
         Pairs::Nothing(outcome) => {
             voice.complain(&if outcome.proven() {
                 format!(
-                    "no order that keeps {least} neighbours of yours keeps all that has to hold"
+                    "no order keeps {least} of your pairs of neighbours and everything that has to hold"
                 )
             } else {
                 format!(
-                    "no order that keeps {least} neighbours of yours was found, and it is not known whether there is one; stopped before it was settled, {}",
+                    "no order that keeps {least} of your pairs of neighbours was found, and it is not known whether there is one; stopped before it was settled, {}",
                     why(outcome.ended)
                 )
             });

@@ -34,7 +34,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
     };
     voice.answer(&text)?;
     if found.is_empty() {
-        voice.complain("no movement is like that; leave out one of the filters");
+        voice.complain("no movement matches; remove one of the filters");
         return Ok(Ending::No);
     }
     Ok(Ending::Done)
@@ -55,7 +55,7 @@ pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
         }
         Err(near) => Err(Refusal::Usage(if near.is_empty() {
             format!(
-                "no movement is called `{}`; `segue list` names all that are known",
+                "no movement is called `{}`; `segue list` lists all",
                 args.id
             )
         } else {
@@ -143,7 +143,7 @@ fn region_named(name: &str) -> Result<&'static str, String> {
     region(name).map(|r| r.name).ok_or_else(|| {
         let all: Vec<&str> = REGIONS.iter().map(|r| r.name).collect();
         format!(
-            "--region: no region is called `{name}`; there are {}",
+            "--region: no region is called `{name}`; the regions are {}",
             all.join(", ")
         )
     })
@@ -161,7 +161,7 @@ fn box_named<'a>(name: &'a str, known: &Known) -> Result<&'a str, String> {
     if all.contains(&name) {
         Ok(name)
     } else {
-        Err(format!("--box: `{name}` is none of {}", all.join(", ")))
+        Err(format!("--box: `{name}` is not one of {}", all.join(", ")))
     }
 }
 
@@ -175,7 +175,7 @@ fn caution_named(name: &str) -> Result<Option<Caution>, String> {
         .map(|&(_, c)| Some(c))
         .ok_or_else(|| {
             let all: Vec<&str> = Caution::WORDS.iter().map(|(w, _)| *w).collect();
-            format!("--caution: `{name}` is none of none, {}", all.join(", "))
+            format!("--caution: `{name}` is not one of none, {}", all.join(", "))
         })
 }
 
@@ -192,7 +192,7 @@ fn range(text: &str) -> Result<(f64, f64), String> {
         None => number(text).map(|n| (n, n)),
     };
     ends.filter(|(from, to)| from <= to).ok_or_else(|| {
-        format!("--load: `{text}` is no range of load units; write it as 1..2 or as one number")
+        format!("--load: `{text}` is not a range of load units; write it as 1..2 or as one number")
     })
 }
 

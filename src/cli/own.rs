@@ -84,7 +84,7 @@ pub(super) fn places(asked: Option<&Path>, class: Option<&Path>) -> (Vec<Place>,
             labels: of("labels"),
         };
         let n: usize = files.files().iter().map(|(_, files)| files.len()).sum();
-        tracing::info!(place = what, folder = %folder.display(), files = n, "looked for own files");
+        tracing::info!(place = what, folder = %folder.display(), files = n, "searched for own files");
         found.push(Place {
             what,
             folder,
@@ -98,7 +98,7 @@ pub(super) fn places(asked: Option<&Path>, class: Option<&Path>) -> (Vec<Place>,
         log.push(Diagnostic::nowhere(
             Code::Unreadable,
             format!("{} holds no files of your own", asked.display()),
-            "put .toml files into its folders `catalogue`, `apparatus`, `blocks` or `labels`",
+            "put .toml files in its folders `catalogue`, `apparatus`, `blocks` or `labels`",
         ));
     }
     (found, log)

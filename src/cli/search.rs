@@ -51,7 +51,7 @@ pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
         Some(megabytes) => Some(
             megabytes
                 .checked_mul(1 << 20)
-                .ok_or("--memory: more than any machine has")?,
+                .ok_or("--memory: more than any computer has")?,
         ),
     };
     let stop = match method {

@@ -64,8 +64,8 @@ impl Expansion<'_> {
         };
         let why = sentence(movement, condition, caution);
         let said = match instead(self.brief, apparatus, movement, &[]) {
-            Some(other) => format!("{why}; {} could stand in its place", other.name),
-            None => format!("{why}; nothing that is known here could stand in its place"),
+            Some(other) => format!("{why}; {} could replace it", other.name),
+            None => format!("{why}; no known movement could replace it"),
         };
         if !self.class.left_out.contains(&said) {
             self.class.left_out.push(said);
@@ -204,8 +204,7 @@ impl Expansion<'_> {
                 .min_by_key(|m| (m.degree(Spine::Flexion) == 0) != spared);
             if found.is_none() && rests().next().is_some() {
                 self.class.assumed.push(
-                    "no rest is put in: each that is known meets a condition in the room"
-                        .to_owned(),
+                    "no rest is added: every known one meets a condition in the room".to_owned(),
                 );
             }
             found.into_iter().collect()

@@ -42,7 +42,7 @@ pub fn with_replacements<'a>(brief: &'a Brief, apparatus: &Apparatus) -> WithRep
                 let found = instead(brief, apparatus, movement, &swaps);
                 let Some(into) = found else { continue };
                 said.push(format!(
-                    "{}; {} stands in its place",
+                    "{}; {} replaces it",
                     sentence(movement, condition, caution),
                     into.name
                 ));

@@ -80,8 +80,8 @@ pub fn why(ended: Ended) -> &'static str {
     match ended {
         Ended::Proof => "because it was done",
         Ended::Time => "because the time was up",
-        Ended::Nodes => "at the limit of orders to look at",
-        Ended::Memory => "because the memory that it may use was full",
+        Ended::Nodes => "at the limit of orders to examine",
+        Ended::Memory => "because its memory was full",
         Ended::Cancelled => "because it was interrupted",
         Ended::Refused => "because it is too large",
     }
@@ -129,10 +129,8 @@ pub fn sentence(verdict: &Verdict) -> String {
             "No order was found, and it is not known whether there is one; stopped before it was settled, {}.",
             why(*ended)
         ),
-        Verdict::Disagreement(_) => {
-            "The plan did not agree with its own check, so it is not shown.".into()
-        }
-        Verdict::TooLarge(_) => "The class is larger than can be put in order here.".into(),
+        Verdict::Disagreement(_) => "The plan failed its own check, so it is not shown.".into(),
+        Verdict::TooLarge(_) => "The class is too large to put in order.".into(),
     }
 }
 

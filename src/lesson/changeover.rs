@@ -72,11 +72,11 @@ impl Spotted {
                 said(rules)
             )),
             Self::LongWay(rules) => Some(format!(
-                "the long safe way, which takes longer than the clock says: the short one was refused. {} That it came up is a fault of segue, or of the machine's own file",
+                "the long safe way, which takes longer than counted: the short one was refused. {} This is a fault of segue, or of the machine's own file",
                 said(rules)
             )),
             Self::NoWay(rules) => Some(format!(
-                "no safe way is known from the one set-up to the other; plan this change yourself. {}",
+                "no safe way between these set-ups is known; plan this change yourself. {}",
                 said(rules)
             )),
         }

@@ -23,7 +23,7 @@ impl AtMost {
         let Some(facet) = subject.facets.iter().position(|f| *f == self.facet) else {
             if !self.asked.is_off() {
                 posting.unmet(format!(
-                    "this machine has no {}: the limit on its changes asks for nothing",
+                    "this machine has no {}: the limit on its changes has no effect",
                     self.facet
                 ));
             }

@@ -68,7 +68,7 @@ impl Near {
                 most: None,
             }),
             format!(
-                "of the order that you know at least {} neighbours stay neighbours",
+                "at least {} pairs of neighbours of the order you know stay neighbours",
                 match self.least {
                     1 => "two".to_owned(),
                     n => format!("{n} pairs of"),

@@ -186,7 +186,7 @@ fn beside_her_own(outcome: &mut Outcome, own: &Evaluation) {
     }
     if outcome.proven() {
         outcome.disagreement = Some(format!(
-            "the search proves {:?}, her own order scores {}",
+            "the search proves {:?}, the order as written scores {}",
             outcome.plan.as_ref().map(|plan| plan.score),
             own.score
         ));

@@ -40,7 +40,7 @@ const EXPECTED: &[Expected] = &[
             (Code::OutOfRange, 4, "name another movement"),
             (Code::Duplicate, 4, "not on the list"),
             (Code::UnknownMovement, 5, "`Plank hold`"),
-            (Code::OutOfRange, 6, "leave the side away"),
+            (Code::OutOfRange, 6, "remove the side"),
             (Code::UnknownMovement, 7, "`Swan`"),
             (Code::OutOfRange, 7, "name another movement"),
         ],
@@ -95,13 +95,13 @@ const EXPECTED: &[Expected] = &[
         "circle-among-others.toml",
         &[
             (Code::UnknownKey, 1, "`minutes`"),
-            (Code::Circle, 5, "take one of these orders back"),
+            (Code::Circle, 5, "remove one of these orders"),
             (Code::Circle, 12, "two different movements"),
         ],
     ),
     (
         "circle.toml",
-        &[(Code::Circle, 3, "take one of these orders back")],
+        &[(Code::Circle, 3, "remove one of these orders")],
     ),
     ("duplicate.toml", &[(Code::Duplicate, 1, "`rounds = 2`")]),
     (
@@ -140,7 +140,7 @@ const EXPECTED: &[Expected] = &[
             (Code::UnknownKey, 1, "`minutes`"),
             (Code::WrongType, 2, "a whole number"),
             (Code::UnknownMovement, 3, "`Elephant`"),
-            (Code::OutOfRange, 3, "leave the side away"),
+            (Code::OutOfRange, 3, "remove the side"),
             (Code::UnknownName, 6, "must, prefer, off"),
         ],
     ),
@@ -191,7 +191,7 @@ const EXPECTED: &[Expected] = &[
         &[
             (Code::Duplicate, 1, "one number of repetitions"),
             (Code::OutOfRange, 1, "1 to 600"),
-            (Code::OutOfRange, 4, "leave the number away"),
+            (Code::OutOfRange, 4, "remove the number"),
         ],
     ),
     (
@@ -205,7 +205,7 @@ const EXPECTED: &[Expected] = &[
             (Code::NoSetup, 4, "plan on another machine"),
             (Code::UnknownMovement, 5, "`Swan`"),
             (Code::UnequalSides, 6, "same number"),
-            (Code::Circle, 16, "take one of these orders back"),
+            (Code::Circle, 16, "remove one of these orders"),
             (Code::NotOnList, 19, "put it on the list"),
         ],
     ),

@@ -327,7 +327,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                 part(text, &side.at),
                 format!("{} is not done on one side alone", movement.name),
                 "has no side of its own",
-                "leave the side away",
+                "remove the side",
             ));
         }
         Some(Entry {
@@ -422,7 +422,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                 movement.span.clone(),
                 format!("the name says the {key} that the key `{key}` says too"),
                 "said twice",
-                format!("leave it away after the name, or leave the key `{key}` away"),
+                format!("remove it after the name, or remove the key `{key}`"),
             ));
         }
         if let Some(mut entry) = self.entry(&line, &movement, block, log) {

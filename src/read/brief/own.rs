@@ -81,7 +81,7 @@ pub fn own_movements(
                     }
                 }
                 own.assumed.push(format!(
-                    "{} is like {}: taken over from there are {}",
+                    "{} is like {}: copied from it are {}",
                     read.movement.name,
                     base.name,
                     keys.join(", ")

@@ -140,7 +140,7 @@ fn heading_block(
             name,
             "this heading has no name",
             "no name before the colon",
-            "write a name before the colon, or take the line away",
+            "write a name before the colon, or remove the line",
         ));
         return None;
     }
@@ -153,7 +153,7 @@ fn heading_block(
                 movement.name
             ),
             "a movement too",
-            "leave the colon away, or give the block another name",
+            "remove the colon, or give the block another name",
         ));
     }
     if let Some(first) = lists.block_named(&said.name) {

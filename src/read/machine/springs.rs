@@ -165,7 +165,7 @@ fn load_alone(
             "no set of springs of {} has the load {}",
             machines.on.name, load.value
         ),
-        "not to be had",
+        "unavailable",
         format!(
             "the nearest loads are {}; or write a range such as {{ from = 1, to = 2 }}",
             near.join(" and ")
@@ -193,7 +193,7 @@ fn near_load(asked: f64, span: &Span, machines: Machines<'_>, log: &mut Vec<Diag
             Code::Assumed,
             span.clone(),
             format!(
-                "these springs of {} have no like on {}: the nearest load there is taken",
+                "these springs of {} have no equivalent on {}: the nearest load there is used",
                 machines.written_for.name, machines.on.name
             ),
             "another load",

@@ -81,7 +81,7 @@ pub struct Row {
     pub side: Side,
     /// From 1.
     pub round: u32,
-    /// Whether it is a rest that was put in.
+    /// Whether it is an added rest.
     pub breather: bool,
     /// The block or series that it belongs to, by name.
     pub block: Option<String>,
