@@ -84,7 +84,7 @@ fn table_text(path: &Path) -> Result<(Arc<Source>, Vec<Diagnostic>), Diagnostic>
     Ok((source, vec![note]))
 }
 
-/// The bytes as text, a byte order mark left away.
+/// The bytes as text, without a byte order mark.
 ///
 /// # Errors
 /// The first place that is not UTF-8, or that holds a zero byte, which no text has.

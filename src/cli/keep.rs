@@ -1,4 +1,4 @@
-//! `segue keep`: her own order in, the few moves that save most of it and how far it can be kept out.
+//! `segue keep`: the order as written in; the few moves that improve it most, and how far it can be kept, out.
 
 use super::args::Keep;
 use super::ending::Refusal;
@@ -47,7 +47,7 @@ pub fn run(args: &Keep, voice: Voice) -> Result<Ending, Refusal> {
     Ok(found.ending())
 }
 
-/// The run sheet of the best order that keeps so many pairs.
+/// The run sheet of the best order that keeps at least as many pairs as asked.
 fn pairs(
     session: &Session,
     least: usize,

@@ -18,7 +18,7 @@ use crate::report::{card, terminal};
 /// Prints a line for each movement that passes the filters.
 ///
 /// # Errors
-/// Mistakes in one's own files, or a filter that means nothing.
+/// Mistakes in the user's files, or a filter that means nothing.
 pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
     let filter = Filter::new(args, &known).map_err(Refusal::Usage)?;
@@ -43,7 +43,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
 /// Prints all about one movement.
 ///
 /// # Errors
-/// Mistakes in one's own files, or a movement that is not known.
+/// Mistakes in the user's files, or a movement that is not known.
 pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
     match names::movement(&known.catalogue, &args.id) {

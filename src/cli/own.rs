@@ -173,7 +173,7 @@ pub(super) fn sessions<T>(
         match read() {
             Ok(one) => opened.push(one),
             Err(Refusal::Mistakes(more)) => {
-                // What is wrong with the files of one's own is told once.
+                // Mistakes in the user's files are told once.
                 let new: Vec<Diagnostic> =
                     more.into_iter().filter(|d| !mistakes.contains(d)).collect();
                 mistakes.extend(new);

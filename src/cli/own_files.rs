@@ -1,4 +1,4 @@
-//! `segue files`: which files of one's own are in force, and from where.
+//! `segue files`: which of the user's files apply, and where they are.
 
 use std::sync::Arc;
 

@@ -54,7 +54,7 @@ struct Expansion<'a> {
 }
 
 impl Expansion<'_> {
-    /// Whether a condition in the room leaves an entry out; it is named with the reason and with what could stand in its place.
+    /// Whether a condition in the room leaves an entry out; it is named with the reason and with what could replace it.
     fn leave_out(&mut self, entry: &Entry, apparatus: &Apparatus) -> bool {
         let Some(movement) = self.brief.catalogue.get(&entry.movement) else {
             return false;
@@ -209,7 +209,7 @@ impl Expansion<'_> {
             }
             found.into_iter().collect()
         } else {
-            // Those that she names stand, unless a condition takes out what meets it.
+            // Those that the teacher names stay, unless a condition takes out what meets it.
             let named: Vec<&Movement> = (asked.movements.iter())
                 .filter_map(|id| catalogue.get(id))
                 .collect();
@@ -249,7 +249,7 @@ fn other(side: Side) -> Side {
     }
 }
 
-/// The movement as the entry has it: her springs and her values of the facets stand.
+/// The movement as the entry has it: the springs and values of facets given there are kept.
 fn overridden(movement: &Movement, entry: &Entry) -> Movement {
     let mut done = movement.clone();
     if let Some(springs) = &entry.springs {

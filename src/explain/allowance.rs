@@ -30,7 +30,7 @@ impl Allowance {
         }
     }
 
-    /// The same with so many searches at a time, where they do not depend on each other; they share the memory.
+    /// The same with this many searches at a time, where they do not depend on each other; they share the memory.
     pub fn on_threads(self, threads: usize) -> Self {
         Self { threads, ..self }
     }

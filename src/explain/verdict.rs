@@ -12,7 +12,7 @@ use crate::search::outcome::{Ended, Outcome};
 pub enum Verdict {
     /// Nothing better exists.
     Best,
-    /// There may be something better, by at most so many seconds; `None`: nobody knows by how much.
+    /// There may be something better, by at most this many seconds; `None`: unknown by how much.
     AtMost {
         /// Seconds, as the class counts them.
         seconds: Option<f64>,
@@ -139,7 +139,7 @@ fn up(seconds: f64) -> i64 {
     seconds.ceil() as i64
 }
 
-/// Whether her own order keeps what must hold and is within a tenth of `least`, which no order scores less than.
+/// Whether the order as written keeps what must hold and is within a tenth of `least`, which no order scores less than.
 pub fn own_order_will_do(least: i64, as_given: &Evaluation) -> bool {
     as_given.feasible() && as_given.score.saturating_sub(least) <= least / 10
 }

@@ -71,7 +71,7 @@ pub struct Row {
     pub done: Vec<Done>,
     /// Springs by label.
     pub springs: String,
-    /// Springs that are not hers.
+    /// Unusual springs.
     pub borrowed: Option<Borrowed>,
     /// The next lighter springs that it allows on this machine.
     pub lighter: Option<Beside>,

@@ -24,7 +24,7 @@ use crate::search::budget::{Limits, Meter};
 use crate::search::outcome::{Outcome, Progress};
 use crate::search::solve;
 
-/// So many movements are cut at most.
+/// At most this many movements are cut.
 pub const MOST_CUTS: usize = 3;
 /// No class is so long (hundredths).
 const ANY_LENGTH: i64 = 1_000_000_000_000;
@@ -80,7 +80,7 @@ pub struct Late {
     pub cuts: Vec<Rest>,
     /// Whether these are all with so few movements.
     pub settled: bool,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 

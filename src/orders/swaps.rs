@@ -1,4 +1,4 @@
-//! The lists of a week: the list as written, and the same with some movements swapped for others that may stand in their place.
+//! The lists of a week: the list as written, and the same with some movements swapped for their alternatives.
 //!
 //! A swap takes the other movement as the catalogue has it: springs, repetitions and the like of the line were meant for the first. What a rule says of a
 //! movement that is swapped holds for the other, if no other line has it too.
@@ -9,7 +9,7 @@ use rand_chacha::ChaCha8Rng;
 
 use crate::brief::Brief;
 
-/// So many lists are looked at, that as written among them.
+/// At most this many lists are searched, including the one as written.
 pub const MOST_LISTS: usize = 24;
 /// Ways to swap are counted up to here.
 const MOST_WAYS: usize = 100_000;
@@ -34,7 +34,7 @@ pub struct Lists {
     pub ways: usize,
 }
 
-/// Lists with at most so many swaps: all of them, or [`MOST_LISTS`] drawn by the seed. No two swaps of a list bring the same movement in.
+/// Lists with at most this many swaps: all of them, or [`MOST_LISTS`] drawn by the seed. No two swaps of a list bring the same movement in.
 pub fn lists(brief: &Brief, most: usize, seed: u64) -> Lists {
     let mut ways: Vec<Vec<Swap>> = vec![Vec::new()];
     for (e, entry) in brief.entries.iter().enumerate() {

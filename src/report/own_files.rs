@@ -1,4 +1,4 @@
-//! Files of one's own on paper: place by place, what each file gives and what something nearer stands in the place of.
+//! The user's files on paper: place by place, what each file gives and what a nearer file overrides.
 
 use super::section::{Line, Section};
 use crate::lesson::wording::capital;
@@ -32,11 +32,11 @@ pub struct ShelfFile {
 pub struct Given {
     /// What it is.
     pub says: String,
-    /// Whether nothing nearer stands in its place.
+    /// Whether nothing nearer overrides it.
     pub in_force: bool,
 }
 
-/// Movements of a file are named up to so many.
+/// Up to this many movements of a file are named.
 const NAMED: usize = 5;
 
 /// The places as sections, in the order given. `default`: id of the machine of a class that names none.

@@ -1,4 +1,4 @@
-//! What `keep` says of her own order: the fewest moves that save most of it, and how far it can be kept at what price.
+//! What `keep` says of the order as written: the fewest moves that save most of it, and how far it can be kept at what price.
 
 use super::beside::{beside, counted};
 use super::section::{Line, Tone, push};

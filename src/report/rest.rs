@@ -11,7 +11,7 @@ use crate::lesson::wording::{capital, clock, count, length};
 use crate::lesson::{Lesson, lesson};
 use crate::orders::late::{Begun, Late, MOST_CUTS, Rest, as_class};
 
-/// So many cuts are named on paper.
+/// At most this many cuts are named on paper.
 const NAMED: usize = 8;
 
 /// The rest that is shown: with the first cut, or whole.

@@ -91,7 +91,7 @@ pub struct SheetRow {
     pub springs: String,
     /// Position, then the other facets that it asks for, then its block.
     pub setting: Vec<String>,
-    /// Marks: springs that are not hers, conditions that it touches, a rest put in.
+    /// Marks: unusual springs, conditions that it touches, an added rest.
     pub marks: Vec<String>,
     /// How it is done and its cues.
     pub teaching: Vec<String>,
@@ -181,7 +181,7 @@ fn day_and_time(date: &str) -> String {
     }
 }
 
-/// The advice to teach her own order, where it is as good or nearly; none where she asked to keep a part of it.
+/// The advice to teach the order as written, where it is as good or nearly; none where the teacher asked to keep a part of it.
 fn own_order(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Option<Line> {
     let own = (answer.as_given.as_ref()).filter(|_| answer.keeps.is_none())?;
     let same = own.found.timeline.order == best.timeline.order;
@@ -437,10 +437,10 @@ fn sheet_row(lesson: &Lesson, row: &Row) -> SheetRow {
     }
 }
 
-/// How a mark of springs that are not hers begins.
+/// How a mark of unusual springs begins.
 pub const UNUSUAL: &str = "not the usual springs";
 
-/// How springs that are not hers are marked.
+/// How unusual springs are marked.
 pub fn borrowed(b: &Borrowed) -> String {
     format!("{UNUSUAL} ({}): {}", b.preferred, b.effect)
 }

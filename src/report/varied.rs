@@ -112,7 +112,7 @@ fn as_count(n: usize) -> i64 {
     i64::try_from(n).expect("a class has few steps")
 }
 
-/// The table: below the corner neighbours that differ, above it pairs that stand the other way round.
+/// The table: below the corner neighbours that differ, above it pairs in the opposite order.
 fn distances(week: &Week) -> Section {
     let n = week.classes.len();
     let cell = |i: usize, j: usize| {

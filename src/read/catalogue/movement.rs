@@ -1,6 +1,6 @@
 //! One movement from its table.
 //!
-//! It serves the teacher's own movements too: with a base, every key that she does not give is taken from there.
+//! It serves the teacher's own movements too: with a base, every key not given is taken from there.
 
 use crate::diagnostic::Diagnostic;
 use crate::model::caution::Caution;

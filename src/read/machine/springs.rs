@@ -1,6 +1,6 @@
 //! Springs as a teacher asks for them, in the terms of the machine that the class is planned on.
 //!
-//! She counts springs by class or by her studio's labels (`"2 sun + 1 leaf"`, `{ sun = 2 }`), names a load, a range of loads, or a word.
+//! Springs are counted by class or by the studio's labels (`"2 sun + 1 leaf"`, `{ sun = 2 }`), or given as a load, a range of loads, or a word.
 //! Where the class is planned on another machine than it was written for, a set of springs becomes the nearest load there, and a note says so.
 
 use crate::diagnostic::{Code, Diagnostic};

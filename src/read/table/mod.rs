@@ -103,7 +103,7 @@ enum Column {
     Key(&'static str),
     /// The value of a facet.
     Facet(String),
-    /// Notes of her own.
+    /// The teacher's notes.
     Passed,
 }
 

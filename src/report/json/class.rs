@@ -280,7 +280,7 @@ pub struct Changeover {
     pub stop: bool,
     /// What to say, in order.
     pub cues: Vec<Cue>,
-    /// What is against it; null if nothing is: a place that only the machine's own file allows, or the long safe way in place of a refused one.
+    /// What is against it; null if nothing is: a place that only the machine's own file allows, or the long safe way instead of a refused one.
     pub marked: Option<String>,
 }
 

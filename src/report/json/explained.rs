@@ -30,7 +30,7 @@ pub struct Explain {
     pub segue_explain: Version,
     /// The plan, as `plan --json` prints it.
     pub plan: Plan,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
     /// What each rule costs, dearest first.
     pub rules: Vec<Price>,

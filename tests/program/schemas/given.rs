@@ -114,7 +114,7 @@ pub enum Condition {
 pub struct ConditionTable {
     /// Its name or a phrase, such as "wrist pain" or "pregnant 30 weeks".
     pub name: String,
-    /// Leave out what meets it, each named on the sheet with what could stand in its place.
+    /// Leave out what meets it, each named on the sheet with what could replace it.
     pub leave_out: Option<bool>,
     /// Put something else in the place of what meets it.
     pub replace: Option<bool>,
@@ -215,7 +215,7 @@ pub struct ListTable {
     /// Seconds to show and say it.
     #[schemars(range(min = 0, max = 600))]
     pub teach: Option<f64>,
-    /// What may stand in its place in another class of the week.
+    /// Alternatives to it in another class of the week.
     pub or: Option<OneOrMore<String>>,
     /// The block or series that it belongs to; alone, all of it.
     pub block: Option<String>,
@@ -229,7 +229,7 @@ pub enum SpringWish {
     Words(String),
     /// A load in units.
     Load(#[schemars(range(min = 0, max = 30))] f64),
-    /// From and to so many load units.
+    /// From and to how many load units.
     Range(WishedRange),
     /// How many of each, by label or class.
     Counts(BTreeMap<String, u32>),
@@ -240,11 +240,11 @@ pub enum SpringWish {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WishedRange {
-    /// From so many load units.
+    /// Lowest load, in load units.
     pub from: f64,
-    /// To so many.
+    /// Highest load.
     pub to: f64,
-    /// Best at so many.
+    /// Best load.
     pub prefer: Option<f64>,
 }
 
@@ -366,12 +366,12 @@ macro_rules! rule {
 
 rule!(Plain, PlainTable {});
 rule!(Phase, PhaseTable {
-    /// So many minutes of it.
+    /// Its minutes.
     #[schemars(range(min = 0, max = 120))]
     minutes: Option<f64>,
 });
 rule!(SidesPaired, SidesPairedTable {
-    /// So many other steps may stand between.
+    /// How many other steps may stand between.
     #[schemars(range(min = 0, max = 50))]
     within: Option<u32>,
 });
@@ -443,7 +443,7 @@ rule_table!(Together {
     members: Vec<String>,
     /// In this order.
     ordered: Option<bool>,
-    /// So many others may stand between two of them.
+    /// How many others may stand between two of them.
     #[schemars(range(min = 0, max = 50))]
     within: Option<u32>,
 });
@@ -603,7 +603,7 @@ pub enum WayOfSides {
 pub enum SpringNeed {
     /// Any; any, and a free carriage too; or all on, the carriage locked.
     Word(SpringWord),
-    /// From and to so many load units.
+    /// From and to how many load units.
     Range(SpringRange),
     /// Sets by class, the first preferred.
     Sets(Vec<BTreeMap<String, u32>>),
@@ -620,11 +620,11 @@ pub enum SpringWord {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SpringRange {
-    /// From so many load units.
+    /// Lowest load, in load units.
     pub from: f64,
-    /// To so many.
+    /// Highest load.
     pub to: f64,
-    /// Best at so many.
+    /// Best load.
     pub prefer: f64,
 }
 

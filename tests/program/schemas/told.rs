@@ -108,7 +108,7 @@ pub enum Demand {
         b: usize,
         weight: Option<i64>,
     },
-    /// All stand together, with at most so many others between two of them.
+    /// All stand together, with at most `within` others between two of them.
     Contiguous {
         steps: Vec<usize>,
         ordered: bool,
@@ -129,7 +129,7 @@ pub enum Demand {
         to: i64,
         weight: Option<i64>,
     },
-    /// After each trigger a remedy comes at most so many steps later.
+    /// After each trigger, a remedy comes at most `within` steps later.
     Follow {
         trigger: Vec<usize>,
         remedy: Vec<usize>,
@@ -161,7 +161,7 @@ pub enum Demand {
         facet: usize,
         weight: Option<i64>,
     },
-    /// So many of these pairs follow one another.
+    /// A given number of these pairs follow one another.
     Neighbours {
         pairs: Vec<[usize; 2]>,
         least: Option<i64>,
