@@ -96,12 +96,12 @@ fn relaxation(r: &Relaxation) -> Line {
 /// What a change is.
 pub fn easing(easing: &Easing) -> String {
     match easing {
-        Easing::Wish { rule } => format!("let this give way: {rule}"),
+        Easing::Wish { rule } => format!("make it a preference that {rule}"),
         Easing::Less {
             rule,
             setting,
             becomes,
-        } => format!("ask for less here: {rule} (`{setting} = {becomes}`)"),
+        } => format!("ask for less where {rule} (`{setting} = {becomes}`)"),
         Easing::Minutes { becomes } => format!("take {becomes} minutes"),
         Easing::Rests { copies } => format!("allow {copies} short rests of each kind"),
         Easing::Shorter => "do fewer repetitions throughout the class".into(),

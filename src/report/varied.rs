@@ -64,10 +64,10 @@ fn opening(class: &Class, week: &Week, wish: &Wish) -> Vec<Line> {
         lines.push(match week.sureness {
             Sureness::Farthest => Line::toned(
                 Tone::Good,
-                "Proven as different as possible: every order that is good enough was examined.",
+                "Proven most varied: every order that is good enough was examined.",
             ),
             Sureness::Found => Line::plain(format!(
-                "The most different of {} orders found; others may differ more.",
+                "The most varied of {} orders found; others may be more varied.",
                 week.looked_at
             )),
         });
