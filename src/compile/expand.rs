@@ -445,9 +445,7 @@ mod tests {
         assert_eq!(steps(&brief), ["a both 1 30"]);
         assert_eq!(
             expand(&brief, &machine()).left_out,
-            [
-                "swan is left out for spinal stenosis in the room (back bend); a could stand in its place"
-            ]
+            ["swan is left out for spinal stenosis in the room (back bend); a could replace it"]
         );
         brief.conditions[0].treatment = Treatment::Shown;
         assert_eq!(steps(&brief).len(), 2);

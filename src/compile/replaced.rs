@@ -171,7 +171,7 @@ mod tests {
         assert_eq!(found.brief.entries[0].repetitions, None);
         assert_eq!(
             found.said[0],
-            "plank is left out for wrist pain in the room (wrist load); curl stands in its place"
+            "plank is left out for wrist pain in the room (wrist load); curl replaces it"
         );
     }
 

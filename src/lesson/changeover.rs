@@ -76,7 +76,7 @@ impl Spotted {
                 said(rules)
             )),
             Self::NoWay(rules) => Some(format!(
-                "no safe way between these set-ups is known; plan this change yourself. {}",
+                "no safe way is known between these set-ups; plan this change yourself. {}",
                 said(rules)
             )),
         }

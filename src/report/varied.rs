@@ -77,7 +77,7 @@ fn opening(class: &Class, week: &Week, wish: &Wish) -> Vec<Line> {
             Tone::Heed,
             match short {
                 Short::Proven => format!(
-                    "Not {}: proven, there are no more.",
+                    "Not {}: it is proven that there are no more.",
                     wish.count
                 ),
                 Short::NoneToAdd => format!(

@@ -58,7 +58,7 @@ impl Breathers {
                 least: None,
                 most: Some(0),
             }),
-            "two rests in a row are one: none is put in beside another".to_owned(),
+            "two rests in a row are one: none is added beside another".to_owned(),
             "",
         );
     }
