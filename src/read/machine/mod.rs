@@ -317,7 +317,7 @@ fn start_that_fits(facets: &[FacetSpec], root: &Table<'_>, log: &mut Vec<Diagnos
                         good.join(" or ")
                     ),
                     "in this file",
-                    "let the two facets start so that they go together",
+                    "have the two facets start at values that go together",
                 ));
             }
         }

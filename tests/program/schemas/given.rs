@@ -21,11 +21,11 @@ pub enum OneOrMore<T> {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Brief {
-    /// What stands on top; without it the name of the file.
+    /// The title; without it, the name of the file.
     pub title: Option<String>,
     /// The day, 2026-03-12; with the time of day for a calendar, 2026-03-12T12:30:00.
     pub date: Option<String>,
-    /// Minutes there are; without them nothing is said about the length.
+    /// Minutes available; without them, nothing is said about the length.
     #[schemars(range(min = 1, max = 600))]
     pub minutes: Option<f64>,
     /// How many people (or machines): 1 unless it says.
@@ -42,7 +42,7 @@ pub struct Brief {
     pub priority: Option<Priority>,
     /// The side that leads in all one-sided work.
     pub first_side: Option<OneSide>,
-    /// Repetitions of the whole class; a number on a line stands above it.
+    /// Repetitions of the whole class; a number on a line overrides it.
     pub length: Option<Length>,
     /// Who is in the room: shown where a movement meets it.
     pub conditions: Option<OneOrMore<Condition>>,
@@ -208,7 +208,7 @@ pub struct ListTable {
     /// How many times, with something else between.
     #[schemars(range(min = 1, max = 20))]
     pub rounds: Option<u32>,
-    /// Your springs, and they stand.
+    /// Your springs; they are not changed.
     pub springs: Option<SpringWish>,
     /// Other parts of the set-up, the first value preferred.
     pub facets: Option<BTreeMap<String, OneOrMore<String>>>,
@@ -327,7 +327,7 @@ pub struct Rules {
     pub apart: Option<Vec<Apart>>,
     /// Something stands at its place or time.
     pub pinned: Option<Vec<Pinned>>,
-    /// One part of the set-up changes only so often.
+    /// One part of the set-up changes at most a given number of times.
     pub at_most: Option<Vec<AtMost>>,
     /// The modelled fatigue of a part of the body stays low.
     pub load_ceiling: Option<Vec<LoadCeiling>>,
@@ -504,7 +504,7 @@ pub enum PlaceWord {
     Last,
 }
 
-/// A movement of your own: what it does not say it has from the one that it is like.
+/// A movement of your own; keys not given are copied from the one that it is like.
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OwnMovement {
@@ -816,7 +816,7 @@ pub struct Apparatus {
     pub springs: Springs,
     /// What else can be set.
     pub facet: Option<Vec<Facet>>,
-    /// What this machine lacks: for a facet that others have, the value that it stands for.
+    /// What this machine lacks: for a facet that others have, the value at which it is fixed.
     pub absent: Option<BTreeMap<String, String>>,
 }
 

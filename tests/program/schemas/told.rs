@@ -98,7 +98,7 @@ pub struct Step {
     pub optional: Option<i64>,
 }
 
-/// A demand on the order. Without a weight it must hold; else each breach counts so much.
+/// A demand on the order. Without a weight it must hold; else each breach adds its weight.
 #[derive(Deserialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Demand {
@@ -136,20 +136,20 @@ pub enum Demand {
         within: i64,
         weight: Option<i64>,
     },
-    /// Between the end of one and the start of another lies so much time.
+    /// At least a given time lies between the end of one and the start of another.
     Recovery {
         steps: Vec<usize>,
         seconds: i64,
         weight: Option<i64>,
     },
-    /// No run of them is longer; a break of so much time ends a run.
+    /// No run of them is longer; a break of the given time ends a run.
     Longest {
         steps: Vec<usize>,
         limit: i64,
         rest: i64,
         weight: Option<i64>,
     },
-    /// A facet changes at most so often.
+    /// A facet changes at most a given number of times.
     AtMost {
         facet: usize,
         changes: i64,
@@ -168,7 +168,7 @@ pub enum Demand {
         most: Option<i64>,
         weight: Option<i64>,
     },
-    /// All takes at most so long.
+    /// The whole takes at most a given time.
     Fits { total: i64, weight: Option<i64> },
     /// The modelled fatigue of a part of the body stays below a ceiling.
     Fatigue {
