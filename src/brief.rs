@@ -112,7 +112,7 @@ pub enum Treatment {
     Shown,
     /// They are left out, each by name, with what could replace it.
     LeftOut,
-    /// Others are put in their place.
+    /// Others replace them.
     Replaced,
 }
 

@@ -36,7 +36,7 @@ impl EndOnMachine {
 /// The end that the brief asks for, if it asks for one.
 ///
 /// # Errors
-/// Springs, values or a position that the machine has not.
+/// Springs, values or a position that the machine lacks.
 pub fn end_of(
     brief: &Brief,
     apparatus: &Apparatus,

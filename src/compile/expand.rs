@@ -178,7 +178,7 @@ impl Expansion<'_> {
         }
     }
 
-    /// Breathers last: so many copies of each movement that the brief allows as a rest; none for regulars unless it says so. Where it names
+    /// Breathers last: the copies of each movement that the brief allows as a rest; none for regulars unless it says so. Where it names
     /// none, the first resting movement that fits the machine, may stand in the main part and nobody in the room is to be spared: one that
     /// rounds the back if there is one, and one that does not where rounding itself is to be spared.
     fn breathers(&mut self, apparatus: &Apparatus) {

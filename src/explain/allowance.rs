@@ -83,7 +83,7 @@ impl Allowance {
         Some(outcome)
     }
 
-    /// Solves problems of which none depends on another, some at a time, each within so many nodes and all within what is left. An entry is
+    /// Solves problems of which none depends on another, some at a time, each within the given number of nodes and all within what is left. An entry is
     /// `None` where nothing was left.
     pub fn solve_all(&mut self, problems: &[Problem], most_nodes: u64) -> Vec<Option<Outcome>> {
         let many = u64::try_from(problems.len().max(1)).unwrap_or(u64::MAX);

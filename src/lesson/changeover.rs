@@ -52,7 +52,7 @@ pub enum Spotted {
     Fine,
     /// Something is changed from where a careful machine's file would not let it be changed; this machine's own file does.
     AllowedByTheFile(Vec<Rule>),
-    /// It was refused, which is a fault of this program; in its place stands the long way: straps up, all to the floor, change, get on.
+    /// It was refused, which is a fault of this program; the long way replaces it: straps up, all to the floor, change, get on.
     LongWay(Vec<Rule>),
     /// The long way was refused as well, so nothing is said.
     NoWay(Vec<Rule>),

@@ -26,7 +26,7 @@ use crate::search::solve;
 
 /// At most this many movements are cut.
 pub const MOST_CUTS: usize = 3;
-/// No class is so long (hundredths).
+/// Longer than any class (hundredths).
 const ANY_LENGTH: i64 = 1_000_000_000_000;
 /// Nodes of one search for a cut.
 const ONE_SEARCH: u64 = 2_000_000;

@@ -4,7 +4,7 @@
 //! two points are those of the point above them.
 //! **Why.** First orders are found that are best at a price for each pair lost: at such a price no order that keeps as many can be better, or
 //! it would have been found (Everett 1963, Oper Res 11:399-417, generalised Lagrange multipliers), as long as a class cannot begin with a
-//! rest, which would be a pair too many. Then each number is searched below the score that is known for it, with the demand that so many of its pairs stand
+//! rest, which would be a pair too many. Then each number is searched below the score that is known for it, with the demand that this many of its pairs are kept
 //! (`neighbours`, must hold). A pair that a block, a series or two sides force is not counted; a rest between two neighbours parts them.
 //! **Tested by** `the_curve_agrees_with_trying_all` in `tests/engine/own_order.rs`.
 

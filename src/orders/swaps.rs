@@ -14,14 +14,14 @@ pub const MOST_LISTS: usize = 24;
 /// Ways to swap are counted up to here.
 const MOST_WAYS: usize = 100_000;
 
-/// One movement in the place of another.
+/// One movement instead of another.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Swap {
     /// Index of the line.
     pub entry: usize,
     /// Id of the movement that is written there.
     pub out: String,
-    /// Id of the one in its place.
+    /// Id of its replacement.
     pub into: String,
 }
 
@@ -30,7 +30,7 @@ pub struct Swap {
 pub struct Lists {
     /// What is swapped in each; nothing in the first.
     pub swaps: Vec<Vec<Swap>>,
-    /// How many there are in all, that as written among them; where they are very many, so many at least.
+    /// How many there are in all, that as written among them; where they are very many, a lower bound.
     pub ways: usize,
 }
 

@@ -10,7 +10,7 @@
 //! **Claim.** Every class is valid, within the ceiling, and any two are at least as far apart as asked. With [`Sureness::Farthest`] no choice of
 //! as many classes has a larger smallest distance. With [`Short::Proven`] no larger choice exists; with [`Short::NoneToAdd`] none can be added.
 //! **Why.** Each is scored by the referee; an exact choice of all orders is an exact choice; a further class would have, with each one chosen,
-//! at most so many pairs in common as [`Measure::at_most`] demands, and the search proves that there is none. Where two classes need only
+//! at most as many pairs in common as [`Measure::at_most`] demands, and the search proves that there is none. Where two classes need only
 //! differ, none to add means that these are all.
 //! **Tested by** `tests/engine/variants.rs`.
 
@@ -39,7 +39,7 @@ const MOST_SEARCHES: u64 = 4_000;
 const ONE_LIST: u64 = 300_000;
 /// Nodes of one such search.
 const ONE_SEARCH: u64 = 50_000;
-/// So many times at least, and as often as classes are asked for, it is looked for something farther from the others than the two that are nearest.
+/// Least number of searches for something farther from the others than the two that are nearest; more, one for each class asked for.
 const LEAST_ROUNDS: usize = 3;
 /// Leaps in vain before it stops.
 const IDLE_LEAPS: usize = 6;

@@ -165,7 +165,7 @@ fn lists_of(choice: &Choice, week: &Week) -> Option<Line> {
     Some(Line::plain(text))
 }
 
-/// What is swapped in a class: the movement written, and the one in its place.
+/// What is swapped in a class: the movement written and its replacement.
 pub fn swapped_in(choice: &Choice, week: &Week, k: usize) -> Vec<(String, String)> {
     let listed = &choice.lists[week.lists[k]];
     let catalogue = &listed.class.brief.catalogue;

@@ -42,7 +42,7 @@ impl Session {
         }
     }
 
-    /// The class, and the same with at most `most` movements swapped for others that it allows in their place. A list that cannot be compiled (the
+    /// The class, and the same with at most `most` movements swapped for alternatives that it allows. A list that cannot be compiled (the
     /// machine lacks what a movement needs) is left out.
     pub fn choice(&self, most: usize, seed: u64) -> Choice {
         let class = &self.class;

@@ -1,4 +1,4 @@
-//! Movements that may stand in the place of another: the key `or` of a line.
+//! Alternatives to a movement: the key `or` of a line.
 
 use crate::brief::{Entry, Instead};
 use crate::diagnostic::{Code, Diagnostic};

@@ -206,7 +206,7 @@ pub fn movement(
     })
 }
 
-/// What was read, else something in its place: the movement is then not whole.
+/// What was read, else a stand-in: the movement is then not whole.
 fn read_or<T>(found: Option<T>, other: T, whole: &mut bool) -> T {
     *whole &= found.is_some();
     found.unwrap_or(other)

@@ -202,7 +202,7 @@ fn near_load(asked: f64, span: &Span, machines: Machines<'_>, log: &mut Vec<Diag
     near
 }
 
-/// So many springs of each class, from a table or a text; names become those of the classes.
+/// Number of springs of each class, from a table or a text; names become those of the classes.
 pub fn counts(
     item: Item<'_>,
     machines: Machines<'_>,

@@ -150,7 +150,7 @@ pub struct Layer {
     pub count: u32,
     /// What is counted.
     pub unit: Unit,
-    /// Whether it is done so often in each of two directions.
+    /// Whether the number is for each of two directions.
     pub each_way: bool,
     /// Whether the sides take turns.
     pub by_turns: bool,

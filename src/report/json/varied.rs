@@ -92,7 +92,7 @@ impl Vary {
 pub struct Asked {
     /// Number of classes.
     pub count: usize,
-    /// A class may score so much above the best.
+    /// How far a class may score above the best.
     pub within_percent: f64,
     /// Any two differ in at least this many neighbouring pairs.
     pub apart: usize,
@@ -216,7 +216,7 @@ impl Varied {
 pub struct Swapped {
     /// The one on the list.
     pub out: String,
-    /// The one in its place.
+    /// Its replacement.
     pub into: String,
 }
 
