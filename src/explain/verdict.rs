@@ -81,7 +81,7 @@ pub fn why(ended: Ended) -> &'static str {
         Ended::Proof => "because it was done",
         Ended::Time => "because the time was up",
         Ended::Nodes => "at the limit of orders to examine",
-        Ended::Memory => "because its memory was full",
+        Ended::Memory => "because it reached its memory limit",
         Ended::Cancelled => "because it was interrupted",
         Ended::Refused => "because it is too large",
     }
