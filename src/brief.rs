@@ -29,7 +29,7 @@ pub enum Pace {
     /// As groups are.
     #[default]
     Usual,
-    /// They know the movements: no demonstrations, and no rests that she did not ask for.
+    /// They know the movements: no demonstrations, and no rests that the teacher did not ask for.
     Regulars,
 }
 
@@ -55,32 +55,32 @@ pub enum Length {
     Full,
 }
 
-/// One line of the list: a movement, with what she changes about it here.
+/// One line of the list: a movement, with what is changed about it here.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Entry {
-    /// Id in the catalogue given beside the brief (her own movements are added to it).
+    /// Id in the catalogue given beside the brief (the teacher's own movements are added to it).
     pub movement: String,
     /// Only this side; `None`: as the movement has it.
     pub side: Option<Side>,
-    /// Repetitions of the main layer, if she says.
+    /// Repetitions of the main layer, if given.
     pub repetitions: Option<u32>,
-    /// Springs, if she says: they stand.
+    /// Springs, if given: they are not changed.
     pub springs: Option<SpringNeed>,
-    /// Other facets, if she says.
+    /// Other facets, if given.
     pub facets: Vec<FacetNeed>,
-    /// Seconds to teach it, if she says.
+    /// Seconds to teach it, if given.
     pub teach: Option<f64>,
     /// How many times it is done, at least 1.
     pub rounds: u32,
     /// Block or series it belongs to (index into [`Brief::blocks`]).
     pub block: Option<usize>,
-    /// Movements that may stand in its place in another class of the week.
+    /// Alternatives to it in another class of the week.
     pub instead: Vec<Instead>,
     /// Where it stands.
     pub span: Span,
 }
 
-/// A movement that may stand in the place of another.
+/// A movement that may replace another.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Instead {
     /// Id in the catalogue given beside the brief.
@@ -110,9 +110,9 @@ pub enum Treatment {
     /// They stay, with what to say and what to offer.
     #[default]
     Shown,
-    /// They are left out, each by name, with what could stand in its place.
+    /// They are left out, each by name, with what could replace it.
     LeftOut,
-    /// Others are put in their place.
+    /// Others replace them.
     Replaced,
 }
 
@@ -121,7 +121,7 @@ pub enum Treatment {
 pub struct Condition {
     /// Its name, one of the vocabulary of `model::condition`, or the teacher's own words.
     pub name: String,
-    /// The phrase in which she said it, where that is not its name.
+    /// The phrase in which the teacher said it, if not its name.
     pub said: Option<String>,
     /// What is done about movements that meet it.
     pub treatment: Treatment,
@@ -130,7 +130,7 @@ pub struct Condition {
 }
 
 impl Condition {
-    /// What is known of it; `None` for her own words.
+    /// What is known of it; `None` for the teacher's own words.
     pub fn known(&self) -> Option<&'static KnownCondition> {
         named(&self.name)
     }
@@ -199,7 +199,7 @@ pub struct Brief {
     pub off_load_seconds: f64,
     /// Penalty seconds for another allowed value of a facet than the preferred one.
     pub off_value_seconds: f64,
-    /// The side that leads, if she says.
+    /// The side that leads, if given.
     pub first_side: Option<Side>,
     /// Repetitions of the whole class.
     pub length: Length,
@@ -209,9 +209,9 @@ pub struct Brief {
     pub end: Option<EndSetup>,
     /// The rules of this class, defaults filled in.
     pub rules: RuleBook,
-    /// The catalogue with her own movements added.
+    /// The catalogue with the teacher's own movements added.
     pub catalogue: Catalogue,
-    /// What was taken over for her own movements ("from `prone press`: ..."), for the plan.
+    /// What was copied for the teacher's own movements ("from `prone press`: ..."), for the plan.
     pub assumed: Vec<String>,
     /// The whole brief.
     pub span: Span,

@@ -24,7 +24,7 @@ const NOON: &str = "scenarios/packed-noon.toml";
 const INTERRUPTS: usize = 2;
 const LIMITS: usize = 1;
 const GO_ON: [&str; 3] = ["vary", "keep", "late"];
-/// So many programs at a time.
+/// Programs at a time.
 const AT_A_TIME: usize = 3;
 /// What is said of a class that has no order, and is false of all of these.
 const FALSE: [&str; 6] = [
@@ -32,7 +32,7 @@ const FALSE: [&str; 6] = [
     "classes have no order",
     "No order exists",
     "no order of what is left keeps",
-    "no order that keeps 3 neighbours of yours keeps",
+    "no order keeps 3 of your pairs of neighbours",
     "cannot hold together",
 ];
 
@@ -175,7 +175,7 @@ fn wrong(said: &Said, signal: bool) -> Option<String> {
     if said.out.trim().is_empty() && has(&["interrupted", "was found"]).is_none() {
         return Some("it says nothing".to_owned());
     }
-    if interrupted && let Some(time) = has(&["settled in the time", "give it more"]) {
+    if interrupted && let Some(time) = has(&["settled in the time", "allow more"]) {
         return Some(format!("it was interrupted and says \"{time}\""));
     }
     let json = said
@@ -187,7 +187,7 @@ fn wrong(said: &Said, signal: bool) -> Option<String> {
     } else {
         "interrupted"
     };
-    if said.out.contains(told) && !interrupted {
+    if said.out.to_lowercase().contains(told) && !interrupted {
         return Some("it says that it was interrupted, and ends as if it were not".to_owned());
     }
     let mut values = serde_json::Deserializer::from_str(&said.out).into_iter::<Value>();

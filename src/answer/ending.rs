@@ -1,6 +1,6 @@
-//! How an answer came to its end, whatever was asked.
+//! How an answer ended, whatever was asked.
 
-/// How an answer came to its end. A face maps it to what its own world knows: exit codes, for example.
+/// How an answer ended. A face maps it to its own terms: exit codes, for example.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Ending {
     /// All that was asked for is there.

@@ -11,12 +11,12 @@ pub struct Explained {
     pub answer: Answer,
     /// Why its order is as it is; nothing where there is no order.
     pub why: Explanation,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 
 impl Explained {
-    /// How it came to its end.
+    /// How it ended.
     pub fn ending(&self) -> Ending {
         match self.answer.ending() {
             Ending::Done | Ending::No if self.interrupted => Ending::Interrupted,

@@ -6,23 +6,23 @@ use crate::orders::moves::Fewest;
 use crate::orders::nearest::Curve;
 use crate::search::outcome::Outcome;
 
-/// What was found about her own order.
+/// What was found about the order as written.
 #[derive(Debug, Clone)]
 pub struct OwnOrder {
     /// The plan of the class.
     pub answer: Answer,
-    /// Her own order with the cheapest set-ups.
+    /// The order as written, with the cheapest set-ups.
     pub own: AsGiven,
     /// The fewest moves.
     pub moves: Fewest,
     /// How far it can be kept.
     pub curve: Curve,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 
 impl OwnOrder {
-    /// How it came to its end.
+    /// How it ended.
     pub fn ending(&self) -> Ending {
         if self.interrupted {
             Ending::Interrupted
@@ -41,12 +41,12 @@ pub enum Kept {
     Nothing(Box<Answer>),
 }
 
-/// The best order that keeps so many pairs of neighbours.
+/// The best order that keeps as many pairs of neighbours as asked.
 #[derive(Debug, Clone)]
 pub enum Pairs {
     /// As a plan of the class.
     Planned(Box<Answer>),
-    /// The order has no more than so many pairs.
+    /// The order has only this many pairs.
     Has(usize),
     /// How the search ended that found none.
     Nothing(Outcome),

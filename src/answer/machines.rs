@@ -12,12 +12,12 @@ pub struct Moved {
     pub answer: Answer,
     /// What is known of it on its own machine.
     pub own: Own,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 
 impl Moved {
-    /// How it came to its end: that of the class on the other machine, unless the comparison was cut short.
+    /// How it ended: as for the class on the other machine, unless the comparison was cut short.
     pub fn ending(&self) -> Ending {
         match self.answer.ending() {
             Ending::Done | Ending::No if self.interrupted => Ending::Interrupted,

@@ -22,9 +22,9 @@ pub struct Answer {
     pub outcome: Outcome,
     /// The plan scored by the referee, if there is one.
     pub best: Option<Evaluation>,
-    /// Her own order with the cheapest set-ups; `None` if none were found in time.
+    /// The order as written, with the cheapest set-ups; `None` if none were found in time.
     pub as_given: Option<AsGiven>,
-    /// So many pairs of neighbours of her own order were to be kept, where that was asked for.
+    /// Least number of pairs of neighbours to keep of the order as written, if asked for.
     pub keeps: Option<usize>,
     /// What cannot hold together, where no order exists.
     pub conflict: Option<Conflict>,
@@ -32,18 +32,18 @@ pub struct Answer {
     pub relaxations: Option<Relaxations>,
     /// What the reader noticed and went on with.
     pub notes: Vec<Diagnostic>,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 
 impl Answer {
-    /// How it came to its end.
+    /// How it ended.
     pub fn ending(&self) -> Ending {
         ending(&self.outcome, self.best.is_some(), self.interrupted)
     }
 }
 
-/// How a search came to its end that may have found something.
+/// How a search that may have found something ended.
 pub(super) fn ending(outcome: &Outcome, found: bool, interrupted: bool) -> Ending {
     match (outcome.ended, &outcome.disagreement) {
         (Ended::Refused, Some(why)) => Ending::Refused(why.clone()),
@@ -55,7 +55,7 @@ pub(super) fn ending(outcome: &Outcome, found: bool, interrupted: bool) -> Endin
     }
 }
 
-/// Her own order with the cheapest set-ups.
+/// The order as written, with the cheapest set-ups.
 #[derive(Debug, Clone)]
 pub struct AsGiven {
     /// The order with its set-ups, scored by the referee.

@@ -14,7 +14,7 @@ pub enum Remaining {
     NoPlan(Box<Answer>),
     /// No order of what is left was found; how the search for one ended.
     Nothing(Outcome),
-    /// The plan has only so many movements.
+    /// The plan has only this many movements.
     Steps(usize),
 }
 
@@ -28,7 +28,7 @@ pub struct RestOfClass {
 }
 
 impl RestOfClass {
-    /// How it came to its end.
+    /// How it ended.
     pub fn ending(&self) -> Ending {
         if self.late.interrupted {
             Ending::Interrupted
@@ -41,7 +41,7 @@ impl RestOfClass {
 }
 
 impl Remaining {
-    /// How it came to its end.
+    /// How it ended.
     pub fn ending(&self) -> Ending {
         match self {
             Self::Found(rest) => rest.ending(),

@@ -3,7 +3,7 @@
 use super::ending::Ending;
 use super::planned::Answer;
 
-/// What is to be different. Each wish comes as a few words, of a command line for example.
+/// The changes wanted, each in a few words, as from a command line.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Wanted {
     /// Names of movements, blocks or series to leave out.
@@ -19,7 +19,7 @@ pub struct Wanted {
 }
 
 impl Wanted {
-    /// Whether nothing is to be different.
+    /// Whether no change is wanted.
     pub fn is_empty(&self) -> bool {
         *self == Self::default()
     }
@@ -37,7 +37,7 @@ pub struct Tried {
 }
 
 impl Tried {
-    /// How it came to its end: that of the class with the changes, unless something went wrong before it.
+    /// How it ended: as for the class with the changes, unless something went wrong before it.
     pub fn ending(&self) -> Ending {
         match self.before.ending() {
             Ending::Done | Ending::No => self.after.ending(),

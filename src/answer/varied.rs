@@ -20,9 +20,9 @@ pub struct Listed {
 /// The lists that a week can be made from.
 #[derive(Debug, Clone)]
 pub struct Choice {
-    /// Those that are looked at; first the class as written.
+    /// Those that are searched; first the class as written.
     pub lists: Vec<Listed>,
-    /// How many there are, those among them that cannot be: at least.
+    /// At least how many there are, including those that cannot be compiled.
     pub ways: usize,
 }
 
@@ -38,7 +38,7 @@ pub struct Varied {
 }
 
 impl Varied {
-    /// How it came to its end.
+    /// How it ended.
     pub fn ending(&self) -> Ending {
         match (self.week.interrupted, self.week.short) {
             (true, _) => Ending::Interrupted,

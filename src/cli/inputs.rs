@@ -75,7 +75,7 @@ fn table_text(path: &Path) -> Result<(Arc<Source>, Vec<Diagnostic>), Diagnostic>
         Code::Assumed,
         Span::new(&source, 0..source.text.lines().next().map_or(0, str::len)),
         format!(
-            "{} is not in UTF-8: it was read as {}; if letters look wrong, save it with the encoding UTF-8",
+            "{} is not in UTF-8: it was read as {}; if letters look wrong, save it as UTF-8",
             source.name,
             guessed.name()
         ),
@@ -84,7 +84,7 @@ fn table_text(path: &Path) -> Result<(Arc<Source>, Vec<Diagnostic>), Diagnostic>
     Ok((source, vec![note]))
 }
 
-/// The bytes as text, a byte order mark left away.
+/// The bytes as text, without a byte order mark.
 ///
 /// # Errors
 /// The first place that is not UTF-8, or that holds a zero byte, which no text has.
@@ -119,9 +119,9 @@ fn decoded(name: String, bytes: Vec<u8>) -> Result<Arc<Source>, Diagnostic> {
         text: format!("{before}{rest}\n"),
     });
     let mend = if wide {
-        "save it once more as plain text with the encoding UTF-8: it is in UTF-16"
+        "save it again as plain text in UTF-8: it is in UTF-16"
     } else {
-        "save it as plain text with the encoding UTF-8, not as a document of an office program"
+        "save it as plain text in UTF-8, not as an office document"
     };
     let message = format!(
         "{} is not text in UTF-8: byte {} (line {line}) is the first that cannot be read",

@@ -1,4 +1,4 @@
-//! `segue keep`: her own order in, the few moves that save most of it and how far it can be kept out.
+//! `segue keep`: the order as written in; the few moves that improve it most, and how far it can be kept, out.
 
 use super::args::Keep;
 use super::ending::Refusal;
@@ -47,7 +47,7 @@ pub fn run(args: &Keep, voice: Voice) -> Result<Ending, Refusal> {
     Ok(found.ending())
 }
 
-/// The run sheet of the best order that keeps so many pairs.
+/// The run sheet of the best order that keeps at least as many pairs as asked.
 fn pairs(
     session: &Session,
     least: usize,
@@ -62,18 +62,18 @@ fn pairs(
         Pairs::Planned(answer) => print(&answer, args.json, voice),
         Pairs::Has(pairs) => {
             voice.complain(&format!(
-                "your order has {pairs} pairs of neighbours, so none can keep {least}"
+                "your order has {pairs} pairs of neighbours, so no order can keep {least}"
             ));
             Ok(Ending::No)
         }
         Pairs::Nothing(outcome) => {
             voice.complain(&if outcome.proven() {
                 format!(
-                    "no order that keeps {least} neighbours of yours keeps all that has to hold"
+                    "no order keeps {least} of your pairs of neighbours and everything that has to hold"
                 )
             } else {
                 format!(
-                    "no order that keeps {least} neighbours of yours was found, and it is not known whether there is one; stopped before it was settled, {}",
+                    "no order that keeps {least} of your pairs of neighbours was found, and it is not known whether there is one; stopped before it was settled, {}",
                     why(outcome.ended)
                 )
             });

@@ -19,7 +19,7 @@ use crate::report::{card, terminal};
 /// Prints a line for each movement that passes the filters.
 ///
 /// # Errors
-/// Mistakes in one's own files, or a filter that means nothing.
+/// Mistakes in the user's files, or a filter that means nothing.
 pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
     let filter = Filter::new(args, &known).map_err(Refusal::Usage)?;
@@ -35,7 +35,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
     };
     voice.answer(&text)?;
     if found.is_empty() {
-        voice.complain("no movement is like that; leave out one of the filters");
+        voice.complain("no movement matches; remove one of the filters");
         return Ok(Ending::No);
     }
     Ok(Ending::Done)
@@ -44,7 +44,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
 /// Prints all about one movement.
 ///
 /// # Errors
-/// Mistakes in one's own files, or a movement that is not known.
+/// Mistakes in the user's files, or a movement that is not known.
 pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
     match names::movement(&known.catalogue, &args.id) {
@@ -56,7 +56,7 @@ pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
         }
         Err(near) => Err(Refusal::Usage(if near.is_empty() {
             format!(
-                "no movement is called `{}`; `segue list` names all that are known",
+                "no movement is called `{}`; `segue list` lists all",
                 args.id
             )
         } else {
@@ -144,7 +144,7 @@ fn region_named(name: &str) -> Result<&'static str, String> {
     region(name).map(|r| r.name).ok_or_else(|| {
         let all: Vec<&str> = REGIONS.iter().map(|r| r.name).collect();
         format!(
-            "--region: no region is called `{name}`; there are {}",
+            "--region: no region is called `{name}`; the regions are {}",
             all.join(", ")
         )
     })
@@ -162,7 +162,7 @@ fn box_named<'a>(name: &'a str, known: &Known) -> Result<&'a str, String> {
     if all.contains(&name) {
         Ok(name)
     } else {
-        Err(format!("--box: `{name}` is none of {}", all.join(", ")))
+        Err(format!("--box: `{name}` is not one of {}", all.join(", ")))
     }
 }
 
@@ -176,7 +176,7 @@ fn caution_named(name: &str) -> Result<Option<Caution>, String> {
         .map(|&(_, c)| Some(c))
         .ok_or_else(|| {
             let all: Vec<&str> = Caution::WORDS.iter().map(|(w, _)| *w).collect();
-            format!("--caution: `{name}` is none of none, {}", all.join(", "))
+            format!("--caution: `{name}` is not one of none, {}", all.join(", "))
         })
 }
 
@@ -193,7 +193,7 @@ fn range(text: &str) -> Result<(f64, f64), String> {
         None => number(text).map(|n| (n, n)),
     };
     ends.filter(|(from, to)| from <= to).ok_or_else(|| {
-        format!("--load: `{text}` is no range of load units; write it as 1..2 or as one number")
+        format!("--load: `{text}` is not a range of load units; write it as 1..2 or as one number")
     })
 }
 

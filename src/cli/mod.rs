@@ -70,7 +70,7 @@ pub fn main() -> ExitCode {
         Ok(ending) => {
             match &ending {
                 Ending::Bug(text) => voice.complain(&format!(
-                    "this is a bug: the plan did not agree with its own check; please report it with your file. {text}"
+                    "this is a bug: the plan failed its own check; please report it with your file. {text}"
                 )),
                 Ending::Refused(why) => voice.complain_of(&why.lines().collect::<Vec<_>>()),
                 Ending::Done | Ending::No | Ending::Interrupted => {}

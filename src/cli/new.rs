@@ -32,7 +32,7 @@ pub fn brief(args: &New, voice: Voice) -> Result<Ending, Refusal> {
     }
     if file.exists() && !args.force {
         return Err(Refusal::Usage(format!(
-            "{} is there already; with --force it is overwritten",
+            "{} already exists; --force overwrites it",
             file.display()
         )));
     }

@@ -28,7 +28,7 @@ impl Files {
             let shown = file.display();
             match FileFormat::of(file) {
                 None => wrong.push(format!(
-                    "{shown}: the ending says what is written; it must be {}",
+                    "{shown}: the ending sets the format; it must be {}",
                     FileFormat::endings(|_| true)
                 )),
                 Some(_) if wanted.iter().any(|(f, _)| f == file) => {
@@ -39,9 +39,7 @@ impl Files {
             if file.is_dir() {
                 wrong.push(format!("{shown} is a folder"));
             } else if file.exists() && !force {
-                wrong.push(format!(
-                    "{shown} is there already; with --force it is overwritten"
-                ));
+                wrong.push(format!("{shown} already exists; --force overwrites it"));
             }
             if !folder(file).is_dir() {
                 wrong.push(format!(
@@ -173,7 +171,7 @@ impl Files {
             match written {
                 Ok(lacking) if lacking.is_empty() => names.push(shown.to_string()),
                 Ok(lacking) => names.push(format!(
-                    "{shown} (a sign stands for letters that its face lacks: {})",
+                    "{shown} (letters missing from its font are replaced by a sign: {})",
                     lacking.iter().collect::<String>()
                 )),
                 Err(why) => wrong.push(format!("{shown} could not be written: {why}")),

@@ -84,7 +84,7 @@ pub(super) fn places(asked: Option<&Path>, class: Option<&Path>) -> (Vec<Place>,
             labels: of("labels"),
         };
         let n: usize = files.files().iter().map(|(_, files)| files.len()).sum();
-        tracing::info!(place = what, folder = ?folder, files = n, "looked for own files");
+        tracing::info!(place = what, folder = ?folder, files = n, "searched for own files");
         found.push(Place {
             what,
             folder,
@@ -98,7 +98,7 @@ pub(super) fn places(asked: Option<&Path>, class: Option<&Path>) -> (Vec<Place>,
         log.push(Diagnostic::nowhere(
             Code::Unreadable,
             format!("{} holds no files of your own", asked.display()),
-            "put .toml files into its folders `catalogue`, `apparatus`, `blocks` or `labels`",
+            "put .toml files in its folders `catalogue`, `apparatus`, `blocks` or `labels`",
         ));
     }
     (found, log)
@@ -173,7 +173,7 @@ pub(super) fn sessions<T>(
         match read() {
             Ok(one) => opened.push(one),
             Err(Refusal::Mistakes(more)) => {
-                // What is wrong with the files of one's own is told once.
+                // Mistakes in the user's files are told once.
                 let new: Vec<Diagnostic> =
                     more.into_iter().filter(|d| !mistakes.contains(d)).collect();
                 mistakes.extend(new);

@@ -1,4 +1,4 @@
-//! `segue files`: which files of one's own are in force, and from where.
+//! `segue files`: which of the user's files apply, and where they are.
 
 use std::sync::Arc;
 
@@ -19,7 +19,7 @@ use crate::report::own_files::{self, Given, Shelf, ShelfFile};
 use crate::report::terminal;
 use crate::source::Source;
 
-/// Prints the places from near to far, with what each file gives and whether something nearer stands in its place.
+/// Prints the places from near to far, with what each file gives and whether overridden by a nearer file.
 ///
 /// # Errors
 /// Everything that is wrong with the files.

@@ -88,7 +88,7 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
     }
     if !files.none() && taught.len() < planned.len() {
         voice.complain(&match (args.briefs.len(), taught.len()) {
-            (1, _) => "without an order no file is written".to_owned(),
+            (1, _) => "no order, so no file is written".to_owned(),
             (_, n) => without_order(&planned, n),
         });
     }

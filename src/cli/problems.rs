@@ -27,7 +27,7 @@ pub(super) fn problem_of(path: &Path, source: &Arc<Source>) -> Result<Problem, R
             .collect();
         let brief = !source.text.trim_start().starts_with(['{', '[']);
         if brief {
-            lines.push("a class or a list is planned with `segue plan FILE`".to_owned());
+            lines.push("to plan a class or a list: `segue plan FILE`".to_owned());
         }
         Refusal::Several(lines)
     })

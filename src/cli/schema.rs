@@ -59,7 +59,7 @@ pub fn run(args: &Schema, voice: Voice) -> Result<Ending, Refusal> {
             let known: Vec<&str> = SCHEMAS.iter().map(|(name, ..)| *name).collect();
             let near = nearest(asked, &known);
             let mend = if near.is_empty() {
-                format!("known are: {}", known.join(", "))
+                format!("known: {}", known.join(", "))
             } else {
                 format!("did you mean {}?", either(&near))
             };

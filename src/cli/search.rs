@@ -12,7 +12,7 @@ use crate::search::budget::{Limits, moment};
 use crate::search::outcome::{Outcome, Progress};
 use crate::search::stop::Stop;
 
-/// The limits of a command that has so much patience where neither time nor nodes are given.
+/// The limits of a command that stops after `patience` where neither time nor nodes are given.
 ///
 /// # Errors
 /// What is wrong with the number of seconds.
@@ -51,7 +51,7 @@ pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
         Some(megabytes) => Some(
             megabytes
                 .checked_mul(1 << 20)
-                .ok_or("--memory: more than any machine has")?,
+                .ok_or("--memory: more than any computer has")?,
         ),
     };
     let stop = match method {

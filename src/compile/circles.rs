@@ -109,6 +109,6 @@ fn diagnostic(
             names.join(" before ")
         ),
         labels,
-        mend: "take one of these orders back, or make it `prefer`".to_string(),
+        mend: "remove one of these orders, or make it `prefer`".to_string(),
     }
 }

@@ -36,7 +36,7 @@ impl EndOnMachine {
 /// The end that the brief asks for, if it asks for one.
 ///
 /// # Errors
-/// Springs, values or a position that the machine has not.
+/// Springs, values or a position that the machine lacks.
 pub fn end_of(
     brief: &Brief,
     apparatus: &Apparatus,
@@ -48,7 +48,10 @@ pub fn end_of(
     let mut missing = |what: String| {
         mistakes.push(no_setup(
             end.span.clone().unwrap_or_else(|| brief.span.clone()),
-            format!("the class cannot end so on {}: {what}", apparatus.name),
+            format!(
+                "the class cannot end like this on {}: {what}",
+                apparatus.name
+            ),
             "not on this machine",
             "change the end set-up, or plan on another machine",
         ));
@@ -56,7 +59,7 @@ pub fn end_of(
     let springs = end.springs.as_ref().and_then(|counts| {
         let set = apparatus.spring_set(counts);
         if set.is_none() {
-            missing("it has not these springs".to_string());
+            missing("it lacks these springs".to_string());
         }
         set
     });
@@ -82,7 +85,10 @@ pub fn end_of(
     let mut missing = |what: String| {
         mistakes.push(no_setup(
             end.span.clone().unwrap_or_else(|| brief.span.clone()),
-            format!("the class cannot end so on {}: {what}", apparatus.name),
+            format!(
+                "the class cannot end like this on {}: {what}",
+                apparatus.name
+            ),
             "does not go together",
             "change the end set-up",
         ));

@@ -54,7 +54,7 @@ struct Expansion<'a> {
 }
 
 impl Expansion<'_> {
-    /// Whether a condition in the room leaves an entry out; it is named with the reason and with what could stand in its place.
+    /// Whether a condition in the room leaves an entry out; it is named with the reason and with what could replace it.
     fn leave_out(&mut self, entry: &Entry, apparatus: &Apparatus) -> bool {
         let Some(movement) = self.brief.catalogue.get(&entry.movement) else {
             return false;
@@ -64,8 +64,8 @@ impl Expansion<'_> {
         };
         let why = sentence(movement, condition, caution);
         let said = match instead(self.brief, apparatus, movement, &[]) {
-            Some(other) => format!("{why}; {} could stand in its place", other.name),
-            None => format!("{why}; nothing that is known here could stand in its place"),
+            Some(other) => format!("{why}; {} could replace it", other.name),
+            None => format!("{why}; no known movement could replace it"),
         };
         if !self.class.left_out.contains(&said) {
             self.class.left_out.push(said);
@@ -178,7 +178,7 @@ impl Expansion<'_> {
         }
     }
 
-    /// Breathers last: so many copies of each movement that the brief allows as a rest; none for regulars unless it says so. Where it names
+    /// Breathers last: the copies of each movement that the brief allows as a rest; none for regulars unless it says so. Where it names
     /// none, the first resting movement that fits the machine, may stand in the main part and nobody in the room is to be spared: one that
     /// rounds the back if there is one, and one that does not where rounding itself is to be spared.
     fn breathers(&mut self, apparatus: &Apparatus) {
@@ -204,13 +204,12 @@ impl Expansion<'_> {
                 .min_by_key(|m| (m.degree(Spine::Flexion) == 0) != spared);
             if found.is_none() && rests().next().is_some() {
                 self.class.assumed.push(
-                    "no rest is put in: each that is known meets a condition in the room"
-                        .to_owned(),
+                    "no rest is added: every known one meets a condition in the room".to_owned(),
                 );
             }
             found.into_iter().collect()
         } else {
-            // Those that she names stand, unless a condition takes out what meets it.
+            // Those that the teacher names stay, unless a condition takes out what meets it.
             let named: Vec<&Movement> = (asked.movements.iter())
                 .filter_map(|id| catalogue.get(id))
                 .collect();
@@ -250,7 +249,7 @@ fn other(side: Side) -> Side {
     }
 }
 
-/// The movement as the entry has it: her springs and her values of the facets stand.
+/// The movement as the entry has it: the springs and values of facets given there are kept.
 fn overridden(movement: &Movement, entry: &Entry) -> Movement {
     let mut done = movement.clone();
     if let Some(springs) = &entry.springs {
@@ -446,9 +445,7 @@ mod tests {
         assert_eq!(steps(&brief), ["a both 1 30"]);
         assert_eq!(
             expand(&brief, &machine()).left_out,
-            [
-                "swan is left out for spinal stenosis in the room (back bend); a could stand in its place"
-            ]
+            ["swan is left out for spinal stenosis in the room (back bend); a could replace it"]
         );
         brief.conditions[0].treatment = Treatment::Shown;
         assert_eq!(steps(&brief).len(), 2);

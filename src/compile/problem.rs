@@ -401,7 +401,7 @@ mod tests {
         let mut rules: Vec<RuleName> = found.ledger.entries.iter().map(|e| e.rule).collect();
         rules.sort_unstable();
         rules.dedup();
-        // All but the cool-down, an order of her own, preparations, blocks in order and variants, which this class does not have.
+        // All but the cool-down, an order as written, preparations, blocks in order and variants, which this class does not have.
         let expected = [
             RuleName::WarmUp,
             RuleName::SidesPaired,

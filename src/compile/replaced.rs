@@ -21,7 +21,7 @@ pub struct WithReplacements<'a> {
     pub said: Vec<String>,
 }
 
-/// The brief with others in the place of movements that a condition replaces.
+/// The brief with substitutes for the movements that a condition replaces.
 pub fn with_replacements<'a>(brief: &'a Brief, apparatus: &Apparatus) -> WithReplacements<'a> {
     let mut new = Cow::Borrowed(brief);
     let mut said = Vec::new();
@@ -42,7 +42,7 @@ pub fn with_replacements<'a>(brief: &'a Brief, apparatus: &Apparatus) -> WithRep
                 let found = instead(brief, apparatus, movement, &swaps);
                 let Some(into) = found else { continue };
                 said.push(format!(
-                    "{}; {} stands in its place",
+                    "{}; {} replaces it",
                     sentence(movement, condition, caution),
                     into.name
                 ));
@@ -84,7 +84,7 @@ pub fn sentence(movement: &Movement, condition: &Condition, caution: Caution) ->
     )
 }
 
-/// Whether a condition that meets a movement puts another in its place.
+/// Whether a condition that meets a movement replaces it.
 fn replaces(brief: &Brief, movement: &Movement) -> bool {
     brief
         .conditions
@@ -92,7 +92,7 @@ fn replaces(brief: &Brief, movement: &Movement) -> bool {
         .any(|c| c.treatment == Treatment::Replaced && !c.meets(movement).is_empty())
 }
 
-/// What could stand in the place of a movement of the list on this machine; `swaps`: what has been put in already. What is done on each side
+/// What could replace a movement of the list on this machine; `swaps`: what has been put in already. What is done on each side
 /// gives way to what is done on each side, so that a class keeps its steps.
 pub fn instead<'a>(
     brief: &'a Brief,
@@ -171,7 +171,7 @@ mod tests {
         assert_eq!(found.brief.entries[0].repetitions, None);
         assert_eq!(
             found.said[0],
-            "plank is left out for wrist pain in the room (wrist load); curl stands in its place"
+            "plank is left out for wrist pain in the room (wrist load); curl replaces it"
         );
     }
 

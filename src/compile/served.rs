@@ -55,7 +55,7 @@ pub fn empty_list(class: &Class, span: &Span) -> Diagnostic {
         "write at least one movement".to_string()
     } else {
         format!(
-            "write at least one movement that the conditions in the room leave in ({})",
+            "write at least one movement that the conditions in the room allow ({})",
             class.left_out.join("; ")
         )
     };

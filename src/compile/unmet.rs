@@ -84,10 +84,11 @@ impl Search<'_> {
     fn add_one_of(&self, names: &[String]) -> String {
         match names {
             [] if self.brief.conditions.is_empty() => {
-                "no movement that is known for this machine would do".to_string()
+                "no known movement would do on this machine".to_string()
             }
-            [] => "no movement that is known for this machine would do for everybody in the room"
-                .to_string(),
+            [] => {
+                "no known movement would do on this machine for everybody in the room".to_string()
+            }
             [one] => format!("add {one}"),
             more => format!("add one of {}", more.join(", ")),
         }

@@ -20,7 +20,7 @@ const VERSION: i64 = 1;
 /// in a JSON pointer (`/steps/3/duration`): what is not of the form of a problem file and, if all of it could be read, the
 /// figures that do not make a problem (see [`check`]).
 pub fn read(text: &str) -> Result<Problem, Vec<ProblemError>> {
-    let value = parse(text).map_err(|e| vec![ProblemError(format!("it is no JSON: {e}"))])?;
+    let value = parse(text).map_err(|e| vec![ProblemError(format!("it is not JSON: {e}"))])?;
     let mut slips = Slips::default();
     let problem = versioned(&value, &mut slips);
     let mut mistakes: Vec<ProblemError> = slips.0.into_iter().map(ProblemError).collect();

@@ -77,7 +77,7 @@ pub struct SolutionError(pub String);
 /// # Errors
 /// Text that is no JSON: the first such place. Else everything that is not of the form of a solution file, each with its place.
 pub fn read(text: &str) -> Result<Solution, Vec<SolutionError>> {
-    let value = parse(text).map_err(|e| vec![SolutionError(format!("it is no JSON: {e}"))])?;
+    let value = parse(text).map_err(|e| vec![SolutionError(format!("it is not JSON: {e}"))])?;
     let mut slips = Slips::default();
     let solution = solution(&value, &mut slips);
     match solution {

@@ -170,7 +170,7 @@ impl Reading<'_> {
                     Code::OutOfRange,
                     bytes,
                     [
-                        format!("DIMENSION is `{value}`, which is no number of nodes"),
+                        format!("DIMENSION is `{value}`, which is not a number of nodes"),
                         "a whole number above 0 belongs here".into(),
                         "write the number of nodes, such as DIMENSION : 9".into(),
                     ],
@@ -193,7 +193,7 @@ impl Reading<'_> {
                 Code::UnknownKey,
                 bytes,
                 [
-                    format!("`{key}` is no keyword of a sequential ordering problem"),
+                    format!("`{key}` is not a keyword of a sequential ordering problem"),
                     "not known".into(),
                     "check its spelling (keywords are in capitals) or leave the line out".into(),
                 ],
@@ -310,7 +310,7 @@ impl Reading<'_> {
                         names.join(", ")
                     ),
                     format!("{a} before {b}"),
-                    "take back one of these -1; the first node comes before all, the last after all".into(),
+                    "remove one of these -1; the first node comes before all, the last after all".into(),
                 ],
             );
             return None;
@@ -328,7 +328,7 @@ impl Reading<'_> {
             let bytes = from..from + word.len();
             let number = word.parse::<i64>();
             let why = match number {
-                Err(_) => Some("is no whole number"),
+                Err(_) => Some("is not a whole number"),
                 Ok(cost) if cost < -1 => Some("is negative"),
                 Ok(cost) if cost > LARGEST => Some("is too large"),
                 Ok(_) => None,

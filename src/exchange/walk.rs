@@ -88,9 +88,7 @@ impl<'de> Visitor<'de> for StrictVisitor {
         let mut map = Map::new();
         while let Some(key) = entries.next_key::<String>()? {
             if map.contains_key(&key) {
-                return Err(A::Error::custom(format!(
-                    "the key `{key}` stands here twice"
-                )));
+                return Err(A::Error::custom(format!("the key `{key}` appears twice")));
             }
             let Strict(value) = entries.next_value()?;
             map.insert(key, value);

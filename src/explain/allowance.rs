@@ -30,7 +30,7 @@ impl Allowance {
         }
     }
 
-    /// The same with so many searches at a time, where they do not depend on each other; they share the memory.
+    /// The same with this many searches at a time, where they do not depend on each other; they share the memory.
     pub fn on_threads(self, threads: usize) -> Self {
         Self { threads, ..self }
     }
@@ -83,7 +83,7 @@ impl Allowance {
         Some(outcome)
     }
 
-    /// Solves problems of which none depends on another, some at a time, each within so many nodes and all within what is left. An entry is
+    /// Solves problems of which none depends on another, some at a time, each within the given number of nodes and all within what is left. An entry is
     /// `None` where nothing was left.
     pub fn solve_all(&mut self, problems: &[Problem], most_nodes: u64) -> Vec<Option<Outcome>> {
         let many = u64::try_from(problems.len().max(1)).unwrap_or(u64::MAX);

@@ -1,4 +1,4 @@
-//! Single changes to a brief that may make an order possible where there is none: each is a text that she could have written instead.
+//! Single changes to a brief that may make an order possible where there is none: each is a text that the teacher could have written instead.
 //!
 //! Only what the conflict names is eased, since nothing else can help: without any change to its demands they still cannot hold together.
 

@@ -1,4 +1,4 @@
-//! Changes to the text of a brief that she could type herself: one setting, one line of the list. Whether the text is still a brief, and
+//! Changes to the text of a brief that the teacher could type: one setting, one line of the list. Whether the text is still a brief, and
 //! what it then means, is for its reader to say.
 
 use std::ops::Range;

@@ -155,7 +155,7 @@ fn all_done(problem: &Problem, order: &[usize]) -> Problem {
     problem
 }
 
-/// The cheapest other place of one unit of an order. `parts`: it may use one part in so many of what is left.
+/// The cheapest other place of one unit of an order. `parts`: the share of what is left that it may use is one in this many.
 pub fn other(
     problem: &Problem,
     order: &[usize],

@@ -12,7 +12,7 @@ use crate::score::{Evaluation, evaluate};
 use crate::search::outcome::Outcome;
 use crate::source::Span;
 
-/// A search may take as many nodes as that for the class itself, and so many at least; where time is left, once more so many times
+/// A search may take as many nodes as that for the class itself, and at least this many; where time is left, once more this many times
 /// as many, and in the end as many as there is time for.
 const LEAST_NODES: u64 = 500_000;
 const PATIENCE: u64 = 3;
@@ -26,9 +26,9 @@ pub struct Price {
     pub line: Option<usize>,
     /// Its demands.
     pub demands: Vec<usize>,
-    /// At least so much of the score.
+    /// At least this much of the score.
     pub at_least: i64,
-    /// At most so much; `None`: nobody knows.
+    /// At most this much; `None`: unknown.
     pub at_most: Option<i64>,
     /// The best order without it, where one was sought for this rule alone, on the clock of the class.
     pub without: Option<Evaluation>,
@@ -83,9 +83,9 @@ pub fn prices(
 /// What some demands cost together.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Cost {
-    /// At least so much of the score.
+    /// At least this much of the score.
     pub at_least: i64,
-    /// At most so much; `None`: nobody knows.
+    /// At most this much; `None`: unknown.
     pub at_most: Option<i64>,
     /// The best order without them, where one was sought for them alone.
     pub without: Option<Evaluation>,

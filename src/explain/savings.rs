@@ -33,9 +33,9 @@ pub struct Savings {
     pub wishes: i64,
     /// Broken rules that must hold, saved; each counts once.
     pub musts: i64,
-    /// Change-overs of the order as given that the new one has not, dearest first.
+    /// Change-overs of the order as given that the new one lacks, dearest first.
     pub gone: Vec<Link>,
-    /// Change-overs of the new order that the order as given has not, dearest first.
+    /// Change-overs of the new order that the order as given lacks, dearest first.
     pub new: Vec<Link>,
     /// Change-overs that both have but that take another time: as given, then new.
     pub altered: Vec<(Link, Link)>,

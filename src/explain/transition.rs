@@ -17,7 +17,7 @@ use crate::search::outcome::Outcome;
 pub enum Common {
     /// None does.
     Nothing,
-    /// This one does, at so much more of the score than the two values taken.
+    /// This one does, with this much added to the score over the two values taken.
     Value {
         /// The value.
         value: usize,
@@ -56,7 +56,7 @@ pub enum Avoided {
     NotSought,
     /// Every order has it.
     Never,
-    /// At least and at most so much of the score more; `None`: nobody knows.
+    /// At least and at most this much more of the score; `None`: unknown.
     Costs {
         /// At least.
         at_least: i64,

@@ -12,7 +12,7 @@ use crate::search::outcome::{Ended, Outcome};
 pub enum Verdict {
     /// Nothing better exists.
     Best,
-    /// There may be something better, by at most so many seconds; `None`: nobody knows by how much.
+    /// There may be something better, by at most this many seconds; `None`: unknown by how much.
     AtMost {
         /// Seconds, as the class counts them.
         seconds: Option<f64>,
@@ -80,8 +80,8 @@ pub fn why(ended: Ended) -> &'static str {
     match ended {
         Ended::Proof => "because it was done",
         Ended::Time => "because the time was up",
-        Ended::Nodes => "at the limit of orders to look at",
-        Ended::Memory => "because the memory that it may use was full",
+        Ended::Nodes => "at the limit of orders to examine",
+        Ended::Memory => "because it reached its memory limit",
         Ended::Cancelled => "because it was interrupted",
         Ended::Refused => "because it is too large",
     }
@@ -129,10 +129,8 @@ pub fn sentence(verdict: &Verdict) -> String {
             "No order was found, and it is not known whether there is one; stopped before it was settled, {}.",
             why(*ended)
         ),
-        Verdict::Disagreement(_) => {
-            "The plan did not agree with its own check, so it is not shown.".into()
-        }
-        Verdict::TooLarge(_) => "The class is larger than can be put in order here.".into(),
+        Verdict::Disagreement(_) => "The plan failed its own check, so it is not shown.".into(),
+        Verdict::TooLarge(_) => "The class is too large to put in order.".into(),
     }
 }
 
@@ -141,7 +139,7 @@ fn up(seconds: f64) -> i64 {
     seconds.ceil() as i64
 }
 
-/// Whether her own order keeps what must hold and is within a tenth of `least`, which no order scores less than.
+/// Whether the order as written keeps what must hold and is within a tenth of `least`, which no order scores less than.
 pub fn own_order_will_do(least: i64, as_given: &Evaluation) -> bool {
     as_given.feasible() && as_given.score.saturating_sub(least) <= least / 10
 }

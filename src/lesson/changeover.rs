@@ -52,7 +52,7 @@ pub enum Spotted {
     Fine,
     /// Something is changed from where a careful machine's file would not let it be changed; this machine's own file does.
     AllowedByTheFile(Vec<Rule>),
-    /// It was refused, which is a fault of this program; in its place stands the long way: straps up, all to the floor, change, get on.
+    /// It was refused, which is a fault of this program; the long way replaces it: straps up, all to the floor, change, get on.
     LongWay(Vec<Rule>),
     /// The long way was refused as well, so nothing is said.
     NoWay(Vec<Rule>),
@@ -72,11 +72,11 @@ impl Spotted {
                 said(rules)
             )),
             Self::LongWay(rules) => Some(format!(
-                "the long safe way, which takes longer than the clock says: the short one was refused. {} That it came up is a fault of segue, or of the machine's own file",
+                "the long safe way, which takes longer than counted: the short one was refused. {} This is a fault of segue, or of the machine's own file",
                 said(rules)
             )),
             Self::NoWay(rules) => Some(format!(
-                "no safe way is known from the one set-up to the other; plan this change yourself. {}",
+                "no safe way is known between these set-ups; plan this change yourself. {}",
                 said(rules)
             )),
         }

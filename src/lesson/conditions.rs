@@ -22,11 +22,11 @@ pub struct Touched {
 /// A condition in the room and what it touches in this class.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct InTheRoom {
-    /// The condition by its name, or in her own words.
+    /// The condition by its name, or in the teacher's own words.
     pub condition: String,
-    /// The phrase in which she said it, where that is not its name.
+    /// The phrase in which the teacher said it, if not its name.
     pub said: Option<String>,
-    /// Whether it is one that the vocabulary knows; her own words touch nothing by themselves.
+    /// Whether it is one that the vocabulary knows; the teacher's own words touch nothing by themselves.
     pub known: bool,
     /// What to ask or to know whatever the class; may be empty.
     pub ask: &'static str,

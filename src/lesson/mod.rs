@@ -36,7 +36,7 @@ pub struct Done {
     pub count: u32,
     /// What is counted.
     pub unit: RepUnit,
-    /// Whether it is so many for each of two directions.
+    /// Whether the number is for each of two directions.
     pub each_way: bool,
     /// Whether the sides take turns.
     pub by_turns: bool,
@@ -71,7 +71,7 @@ pub struct Row {
     pub done: Vec<Done>,
     /// Springs by label.
     pub springs: String,
-    /// Springs that are not hers.
+    /// Unusual springs.
     pub borrowed: Option<Borrowed>,
     /// The next lighter springs that it allows on this machine.
     pub lighter: Option<Beside>,

@@ -43,7 +43,7 @@ impl RuleReport {
         self.breaches.is_empty()
     }
 
-    /// The rule on paper: of those that she fills with names of her own what is asked, where that is one thing; else the title.
+    /// The rule on paper: of those that the teacher fills with names what is asked, where that is one thing; else the title.
     pub fn heading(&self) -> &str {
         let own = match self.rule {
             RuleName::Before

@@ -10,7 +10,7 @@ use crate::rules::sample::{Sample, movement};
 
 /// A compiled class and the brief behind it.
 pub struct Made {
-    /// What she wrote.
+    /// What the teacher wrote.
     pub brief: Brief,
     /// What it came to.
     pub compiled: Compiled,

@@ -1,4 +1,4 @@
-//! The set-up of a step in words, and springs that are not hers.
+//! The set-up of a step in words, and unusual springs.
 
 use super::wording;
 use crate::compile::Compiled;

@@ -165,7 +165,7 @@ impl Apparatus {
         SpringSet(self.springs.classes.iter().map(|c| c.count).collect())
     }
 
-    /// The choice of springs with so many of each class named (by class or by the studio's label); `None` if the machine has not so many.
+    /// The choice of springs with the given number of each class named (by class or by the studio's label); `None` if the machine has fewer.
     pub fn spring_set(&self, counts: &[(String, u32)]) -> Option<SpringSet> {
         let mut set = vec![0; self.springs.classes.len()];
         for (name, count) in counts {

@@ -50,7 +50,7 @@ pub struct Class {
     pub movements: Vec<Movement>,
     /// The steps as written, first side before second; breathers last.
     pub steps: Vec<ClassStep>,
-    /// What was taken over or assumed for movements of her own, and other things to tell ("taken from prone press: springs, posture, ...").
+    /// Assumptions, such as those for the teacher's own movements, and other things to tell ("taken from prone press: springs, posture, ...").
     pub assumed: Vec<String>,
     /// Movements left out for a caution, with the reason.
     pub left_out: Vec<String>,

@@ -26,7 +26,7 @@ pub fn fitting(
                 let stands = machine.absent.iter().find(|(k, _)| k == key);
                 if !good(stands.map_or(NOTHING, |(_, value)| value)) {
                     return Err(format!(
-                        "its position wants another {key} than this machine has"
+                        "its position needs a different {key} from what this machine has"
                     ));
                 }
                 continue;
@@ -48,7 +48,9 @@ pub fn fitting(
                 rest.retain(|v| *v != value);
                 if rest.is_empty() {
                     let name = &machine.facets[k].name;
-                    return Err(format!("its {name} does not go with what else it asks for"));
+                    return Err(format!(
+                        "its {name} does not go with the rest of what it asks for"
+                    ));
                 }
             }
         }

@@ -10,7 +10,7 @@ use super::movement::{Movement, Spine};
 use super::placed::{Body, On, Placed};
 use super::posture::PostureGraph;
 
-/// From so much of its most (a fraction) a movement works a part of the body in earnest.
+/// From this fraction of its most, a movement works a part of the body in earnest.
 const IN_EARNEST: f64 = 0.4;
 
 /// Parts that carry rather than work: no aim of a movement.

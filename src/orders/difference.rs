@@ -165,7 +165,7 @@ impl Measure {
         pairs
     }
 
-    /// At most so many pairs in common with an order, as a demand that no order breaks that really has no more: rests between two
+    /// At most this many pairs in common with an order, as a demand that no order breaks that really has no more: rests between two
     /// neighbours part them here, and names that stand many times are let off.
     pub fn at_most(&self, order: &[usize], most: usize) -> Option<Neighbours> {
         let pairs = self.alike(order, true);

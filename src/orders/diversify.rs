@@ -24,9 +24,9 @@ const LEAP_NODES: u64 = 60_000;
 const SETUP_NODES: u64 = 100_000;
 /// A pair in common costs this part of what an order may score above the best, to begin with.
 const FIRST_PRICE: i64 = 6;
-/// Prices of pairs come in so many sizes.
+/// Number of sizes in which prices of pairs come.
 const SIZES: usize = 3;
-/// One pair in so many is dear by chance.
+/// One pair in this many is dear by chance.
 const BY_CHANCE: usize = 4;
 
 /// Orders that are within the ceiling, each class once, with its lowest score.

@@ -24,9 +24,9 @@ use crate::search::budget::{Limits, Meter};
 use crate::search::outcome::{Outcome, Progress};
 use crate::search::solve;
 
-/// So many movements are cut at most.
+/// At most this many movements are cut.
 pub const MOST_CUTS: usize = 3;
-/// No class is so long (hundredths).
+/// Longer than any class (hundredths).
 const ANY_LENGTH: i64 = 1_000_000_000_000;
 /// Nodes of one search for a cut.
 const ONE_SEARCH: u64 = 2_000_000;
@@ -80,7 +80,7 @@ pub struct Late {
     pub cuts: Vec<Rest>,
     /// Whether these are all with so few movements.
     pub settled: bool,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 

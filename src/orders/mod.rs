@@ -1,5 +1,5 @@
 //! Other orders of the same list: how alike two are ([`difference`]), which there are ([`every`], [`leap`]), which to teach in one week
-//! ([`spread`], [`vary`]), also with movements swapped for others ([`swaps`]); how far her own order can be kept ([`nearest`]) and which moves save most of it ([`moves`]); the rest of a class
+//! ([`spread`], [`vary`]), also with movements swapped for others ([`swaps`]); how far the order as written can be kept ([`nearest`]) and which moves improve it most ([`moves`]); the rest of a class
 //! that has begun and is late ([`late`]).
 
 pub mod difference;

@@ -1,12 +1,12 @@
-//! The fewest moves: which one, two or three moves save most of her own order.
+//! The fewest moves: which one, two or three moves improve the order as written most.
 //!
 //! A move takes a step, or a block, a series or the two sides of a movement in one piece, to another place; the set-ups follow, each time the
-//! cheapest for the order. Another set-up alone is no move that saves: her own order has the cheapest ones to begin with. Rests are neither
+//! cheapest for the order. Another set-up alone is no move that saves: the order as written has the cheapest ones to begin with. Rests are neither
 //! put in nor moved.
 //!
 //! **Claim.** Unless it is called open, no other choice of as many moves leads to a better order (fewer broken musts first, then the score).
-//! **Why.** Every choice of pieces is looked at; for each, one search over all places for them, with the rest in her order, below the best so
-//! far. What must hold and is broken in hers costs more than anything else, so that her order is always one of those searched.
+//! **Why.** Every choice of pieces is looked at; for each, one search over all places for them, with the rest in the order as written, below the best so
+//! far. What must hold and is broken in it costs more than anything else, so that it is always one of those searched.
 //! **Tested by** `the_fewest_moves_agree_with_trying_all` in `tests/engine/own_order.rs`.
 
 use crate::problem::Problem;
@@ -18,7 +18,7 @@ use crate::score::{Evaluation, evaluate};
 use crate::search::budget::{Limits, Meter};
 use crate::search::solve_below;
 
-/// So many moves at most.
+/// At most this many moves.
 pub const MOST_MOVES: usize = 3;
 /// Nodes of one search.
 const ONE_SEARCH: u64 = 1_000_000;

@@ -1,10 +1,10 @@
-//! How far her own order can be kept: for each number of its neighbouring pairs, the best order that keeps at least as many.
+//! How far the order as written can be kept: for each number of its neighbouring pairs, the best order that keeps at least as many.
 //!
-//! **Claim.** A point that is proven is exact: no order that keeps as many pairs of hers scores less. Unless [`Curve::between`], numbers between
+//! **Claim.** A point that is proven is exact: no order that keeps as many of its pairs scores less. Unless [`Curve::between`], numbers between
 //! two points are those of the point above them.
 //! **Why.** First orders are found that are best at a price for each pair lost: at such a price no order that keeps as many can be better, or
 //! it would have been found (Everett 1963, Oper Res 11:399-417, generalised Lagrange multipliers), as long as a class cannot begin with a
-//! rest, which would be a pair too many. Then each number is searched below the score that is known for it, with the demand that so many of her pairs stand
+//! rest, which would be a pair too many. Then each number is searched below the score that is known for it, with the demand that this many of its pairs are kept
 //! (`neighbours`, must hold). A pair that a block, a series or two sides force is not counted; a rest between two neighbours parts them.
 //! **Tested by** `the_curve_agrees_with_trying_all` in `tests/engine/own_order.rs`.
 
@@ -21,13 +21,13 @@ use crate::search::{solve, solve_below};
 
 /// Nodes of one search.
 const ONE_SEARCH: u64 = 10_000_000;
-/// So many prices are tried at most.
+/// At most this many prices are tried.
 const PRICES: usize = 9;
 
 /// The best order for a number of pairs.
 #[derive(Debug, Clone)]
 pub struct Point {
-    /// Pairs of her order that it keeps.
+    /// Pairs of the order as written that it keeps.
     pub kept: usize,
     /// The order.
     pub found: Evaluation,
@@ -38,11 +38,11 @@ pub struct Point {
 /// The curve.
 #[derive(Debug, Clone)]
 pub struct Curve {
-    /// Neighbouring pairs of her order that can be kept or not.
+    /// Neighbouring pairs of the order as written that can be kept or not.
     pub pairs: usize,
     /// From the best order on, each with more pairs kept than the one before.
     pub points: Vec<Point>,
-    /// So many pairs and more no order keeps that keeps what must hold; `None`: she can keep all.
+    /// Fewest pairs that no feasible order keeps; `None`: all can be kept.
     pub impossible_from: Option<usize>,
     /// Numbers of pairs that were not settled: from this one on.
     pub open_from: Option<usize>,
@@ -60,7 +60,7 @@ fn standing(pairs: &[(usize, usize)], order: &[usize]) -> usize {
     two.filter(|pair| pairs.contains(pair)).count()
 }
 
-/// The problem in which at least so many pairs of an order stand.
+/// The problem in which at least this many pairs of an order are kept.
 pub fn keeping(problem: &Problem, own: &[usize], least: usize) -> Problem {
     let mut kept = problem.clone();
     let pairs = own_pairs(problem, own);
@@ -228,7 +228,7 @@ impl Hunt<'_> {
         }
     }
 
-    /// The best known order that keeps at least so many: its pairs, itself, and whether it is exact for them.
+    /// The best known order that keeps at least this many: its pairs, itself, and whether it is exact for them.
     fn known(&self, least: usize) -> Option<(usize, Evaluation, bool)> {
         (self.points.range(least..))
             .min_by_key(|(kept, (e, _))| (e.score, std::cmp::Reverse(**kept)))

@@ -1,4 +1,4 @@
-//! Which so many of a set of orders are farthest apart: the smallest distance between any two as large as can be.
+//! Which of a set of orders, of a given number, are farthest apart: the smallest distance between any two as large as can be.
 //!
 //! **Claim.** With [`Spread::exact`], no other choice of as many from these orders has a larger smallest distance, and no larger choice
 //! keeps to what two of them must be apart.
@@ -21,7 +21,7 @@ pub struct Spread<D> {
 
 /// Chooses up to `count` of `n`, of which any two must be at least `apart` from one another. `between(i, j)` is symmetric; `None` where the
 /// two may not both be chosen. Earlier ones are preferred where distances are equal.
-/// After so many `tries` it is not exact.
+/// It gives up being exact after `tries`.
 pub fn spread<D: Copy + Ord>(
     n: usize,
     count: usize,

@@ -1,4 +1,4 @@
-//! The lists of a week: the list as written, and the same with some movements swapped for others that may stand in their place.
+//! The lists of a week: the list as written, and the same with some movements swapped for their alternatives.
 //!
 //! A swap takes the other movement as the catalogue has it: springs, repetitions and the like of the line were meant for the first. What a rule says of a
 //! movement that is swapped holds for the other, if no other line has it too.
@@ -9,19 +9,19 @@ use rand_chacha::ChaCha8Rng;
 
 use crate::brief::Brief;
 
-/// So many lists are looked at, that as written among them.
+/// At most this many lists are searched, including the one as written.
 pub const MOST_LISTS: usize = 24;
 /// Ways to swap are counted up to here.
 const MOST_WAYS: usize = 100_000;
 
-/// One movement in the place of another.
+/// One movement instead of another.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Swap {
     /// Index of the line.
     pub entry: usize,
     /// Id of the movement that is written there.
     pub out: String,
-    /// Id of the one in its place.
+    /// Id of its replacement.
     pub into: String,
 }
 
@@ -30,11 +30,11 @@ pub struct Swap {
 pub struct Lists {
     /// What is swapped in each; nothing in the first.
     pub swaps: Vec<Vec<Swap>>,
-    /// How many there are in all, that as written among them; where they are very many, so many at least.
+    /// How many there are in all, that as written among them; where they are very many, a lower bound.
     pub ways: usize,
 }
 
-/// Lists with at most so many swaps: all of them, or [`MOST_LISTS`] drawn by the seed. No two swaps of a list bring the same movement in.
+/// Lists with at most this many swaps: all of them, or [`MOST_LISTS`] drawn by the seed. No two swaps of a list bring the same movement in.
 pub fn lists(brief: &Brief, most: usize, seed: u64) -> Lists {
     let mut ways: Vec<Vec<Swap>> = vec![Vec::new()];
     for (e, entry) in brief.entries.iter().enumerate() {

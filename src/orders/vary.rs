@@ -1,4 +1,4 @@
-//! A week of classes from one list: so many orders, each nearly as good as the best, as far apart as can be.
+//! A week of classes from one list: several orders, each nearly as good as the best, as far apart as can be.
 //!
 //! 1. The best score is found ([`crate::search::solve`]); the ceiling lies the asked percentage above it.
 //! 2. A short list is looked through ([`super::every`]); of a long one, orders are collected by leaps away from those chosen so far
@@ -10,7 +10,7 @@
 //! **Claim.** Every class is valid, within the ceiling, and any two are at least as far apart as asked. With [`Sureness::Farthest`] no choice of
 //! as many classes has a larger smallest distance. With [`Short::Proven`] no larger choice exists; with [`Short::NoneToAdd`] none can be added.
 //! **Why.** Each is scored by the referee; an exact choice of all orders is an exact choice; a further class would have, with each one chosen,
-//! at most so many pairs in common as [`Measure::at_most`] demands, and the search proves that there is none. Where two classes need only
+//! at most as many pairs in common as [`Measure::at_most`] demands, and the search proves that there is none. Where two classes need only
 //! differ, none to add means that these are all.
 //! **Tested by** `tests/engine/variants.rs`.
 
@@ -30,18 +30,18 @@ use crate::search::budget::{Limits, Meter};
 use crate::search::outcome::{Outcome, Plan, Progress};
 use crate::search::{in_a_hurry, solve, solve_below};
 
-/// Lists of so many steps that must be done are looked through.
+/// Lists of up to this many steps that must be done are enumerated.
 const SHORT_LIST: usize = 10;
-/// So many orders and searches before that is given up.
+/// Orders and searches before that is given up.
 const MOST_ORDERS: usize = 400;
 const MOST_SEARCHES: u64 = 4_000;
 /// Nodes of the search for a first order of a list with something swapped.
 const ONE_LIST: u64 = 300_000;
 /// Nodes of one such search.
 const ONE_SEARCH: u64 = 50_000;
-/// So many times at least, and as often as classes are asked for, it is looked for something farther from the others than the two that are nearest.
+/// Least number of searches for something farther from the others than the two that are nearest; more, one for each class asked for.
 const LEAST_ROUNDS: usize = 3;
-/// So many leaps in vain before it is left at that.
+/// Leaps in vain before it stops.
 const IDLE_LEAPS: usize = 6;
 /// Nodes of a search for one more class.
 const ONE_MORE: u64 = 5_000_000;
@@ -49,11 +49,11 @@ const ONE_MORE: u64 = 5_000_000;
 /// What is asked.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Wish {
-    /// So many classes.
+    /// Number of classes.
     pub count: usize,
-    /// A class may score so many hundredths of a percent above the best.
+    /// How far a class may score above the best, in hundredths of a percent.
     pub within: i64,
-    /// Any two have at least so many neighbouring pairs that are not in common; at least 1.
+    /// Least number of neighbouring pairs not in common to any two; at least 1.
     pub apart: usize,
     /// No two begin with the same movement.
     pub opener: bool,
@@ -104,7 +104,7 @@ pub struct Week {
     pub short: Option<Short>,
     /// Orders to choose from.
     pub looked_at: usize,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 

@@ -1,7 +1,7 @@
 //! The run sheet as a table (RFC 4180, UTF-8, commas, one header), one row a step, for spreadsheets.
 //!
 //! Some spreadsheets take a file for UTF-8 only where it begins with a byte-order mark, and a cell that begins like a formula for one: so it has the
-//! mark, and such a cell, which a name of her own may be, begins with an apostrophe.
+//! mark, and such a cell, which a name of the teacher's own may be, begins with an apostrophe.
 
 use crate::report::sheet::{OtherSprings, Sheet};
 use crate::report::words::harmless;

@@ -190,7 +190,7 @@ impl Machines {
                     id_place(source),
                     format!("there are two machines `{}`", machine.id),
                     "the second",
-                    "give one of them another id and name; one of the same id takes the place of one that is farther away (`segue files` shows which are)",
+                    "give one of them another id and name; a nearer machine overrides a farther one with the same id (`segue files` shows which)",
                 )
                 .and(id_place(&self.files[first]), "the first"),
             ),

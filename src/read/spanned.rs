@@ -69,7 +69,7 @@ fn plain_words(message: &str) -> (String, &'static str) {
     let m = message.to_lowercase();
     if m.contains("duplicate key") {
         (
-            "the same key stands twice in one table".into(),
+            "the same key appears twice in one table".into(),
             "keep one of the two, or give the second table a `[[...]]` heading of its own",
         )
     } else if m.contains("must be quoted") {
@@ -79,7 +79,7 @@ fn plain_words(message: &str) -> (String, &'static str) {
         )
     } else if m.contains("string") {
         (
-            "a text in quotes is not closed or holds something that may not stand there".into(),
+            "a text in quotes is not closed or holds a character that is not allowed there".into(),
             "put a quotation mark at both ends of the text",
         )
     } else if m.contains("array") || m.contains("`]`") {
@@ -153,7 +153,7 @@ impl<'a> Item<'a> {
             DeValue::String(text)
                 if expected.ends_with("number") && text.trim().parse::<f64>().is_ok() =>
             {
-                "leave the quotation marks away".to_owned()
+                "remove the quotation marks".to_owned()
             }
             DeValue::String(_) | DeValue::Array(_) | DeValue::Table(_) | DeValue::Boolean(_) => {
                 format!("write {expected}")
@@ -257,7 +257,7 @@ impl<'a> Item<'a> {
         log.push(Diagnostic::mistake(
             Code::OutOfRange,
             self.span(),
-            format!("`{}` is outside of what is allowed", self.span().text()),
+            format!("`{}` is out of range", self.span().text()),
             format!("allowed: {allowed}"),
             format!("write a number, {allowed}"),
         ));

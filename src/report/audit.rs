@@ -53,20 +53,20 @@ pub fn audit(class: &Class, given: &AsGiven) -> Audit {
     result.push(Line::plain(wishes(compiled, evaluation)));
     if compiled.score_per_second == 100 {
         result.push(Line::plain(format!(
-            "Stops, transitions, springs and rules together count as {}; the lower the better.",
+            "Stops, transitions, springs and rules together count as {}; lower is better.",
             length(evaluation.score)
         )));
     }
     if !given.proven {
         result.push(Line::toned(
             Tone::Heed,
-            "Whether other set-ups suit it better was not settled; all of this is for the best that were found.",
+            "Better set-ups may exist; all of this is for the best found.",
         ));
     }
     push(&mut sections, "Your order as written", result);
     push(&mut sections, "Rules", rules(&taught.rule_reports));
     push(&mut sections, "Stops", stops(&taught));
-    push(&mut sections, "Change-overs to look at", marked(&taught));
+    push(&mut sections, "Change-overs to review", marked(&taught));
     push(
         &mut sections,
         "Where set-ups are wasted",

@@ -34,7 +34,7 @@ pub fn beside_its_own(own: &Own) -> Section {
             ))]
         }
         Own::NotBegun(name) => vec![Line::plain(format!(
-            "It was interrupted before the class was planned on {name}, so there is nothing to compare."
+            "Interrupted before the class was planned on {name}, so there is nothing to compare."
         ))],
         Own::NotAsked => {
             vec![Line::plain(

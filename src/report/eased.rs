@@ -20,25 +20,25 @@ pub fn sections(
     let lines = sentences(compiled, &conflict.demands);
     push(
         &mut sections,
-        "What has to hold, and cannot hold together",
+        "What has to hold but cannot hold together",
         lines.iter().map(|s| Line::plain(capital(s))).collect(),
     );
     let mut what = vec![Line::plain(match (lines.len(), conflict.minimal) {
         (0, _) => "No order exists even without any rule.",
-        (1, true) => "This cannot be, whatever the order.",
-        (_, true) => "Without any one of these there is an order.",
+        (1, true) => "This is impossible in any order.",
+        (_, true) => "Dropping any one of these makes an order possible.",
         (_, false) if interrupted => {
-            "It was interrupted before it was settled whether all of these have to do with it."
+            "Interrupted before it was settled whether all of these matter."
         }
         (_, false) => {
-            "It is not settled whether all of these have to do with it; give it more time with `--seconds`."
+            "Whether all of these matter is not settled; allow more time with `--seconds`."
         }
     })];
     let tried = relaxations.filter(|r| r.tried > 0);
     match tried {
         Some(r) if !r.found.is_empty() => {
             what.push(Line::plain(
-                "Each of these changes alone is enough; they were tried, the best comes first:",
+                "Any one of these changes is enough; each was tried, best first:",
             ));
         }
         Some(r) if r.open == r.tried => what.push(Line::plain(
@@ -60,9 +60,9 @@ pub fn sections(
         what.push(Line::toned(
             Tone::Heed,
             if interrupted {
-                "Not everything was tried before it was interrupted."
+                "Interrupted before everything was tried."
             } else {
-                "Not everything could be tried in the time; give it more with `--seconds`."
+                "There was not enough time to try everything; allow more with `--seconds`."
             },
         ));
     }
@@ -96,7 +96,7 @@ fn relaxation(r: &Relaxation) -> Line {
 /// What a change is.
 pub fn easing(easing: &Easing) -> String {
     match easing {
-        Easing::Wish { rule } => format!("let it give way that {rule}"),
+        Easing::Wish { rule } => format!("make it a preference that {rule}"),
         Easing::Less {
             rule,
             setting,
@@ -104,7 +104,7 @@ pub fn easing(easing: &Easing) -> String {
         } => format!("ask for less where {rule} (`{setting} = {becomes}`)"),
         Easing::Minutes { becomes } => format!("take {becomes} minutes"),
         Easing::Rests { copies } => format!("allow {copies} short rests of each kind"),
-        Easing::Shorter => "do fewer repetitions in the whole class".into(),
+        Easing::Shorter => "do fewer repetitions throughout the class".into(),
         Easing::Springs { movement } => format!("leave the springs of {movement} open"),
         Easing::Without { movement } => format!("leave out {movement}"),
     }
@@ -127,8 +127,8 @@ pub fn change(change: &Change) -> String {
     };
     match (change.was.is_empty(), change.becomes.is_empty()) {
         (true, _) if change.at_end => format!("At the end add {becomes}"),
-        (true, _) => format!("Before {at} put in {becomes}"),
-        (false, true) => format!("{}: take out {was}", capital(&at)),
+        (true, _) => format!("Before {at} insert {becomes}"),
+        (false, true) => format!("{}: remove {was}", capital(&at)),
         (false, false) => format!("{}: write {becomes} instead of {was}", capital(&at)),
     }
 }

@@ -116,7 +116,7 @@ fn rules(explained: &Explained, rule_reports: &[RuleReport], best: &Evaluation) 
         let more = if explained.interrupted {
             ""
         } else {
-            "; give it more with `--seconds`"
+            "; allow more time with `--seconds`"
         };
         let text = format!(
             "Whether these cost anything was not settled {}{more}",
@@ -152,14 +152,14 @@ fn costs(compiled: &Compiled, best: &Evaluation, price: &Price, without: &Evalua
     if broken > 0 {
         let counts =
             counted(compiled, broken).map_or_else(String::new, |s| format!(", which counts {s}"));
-        parts.push(format!("it is not met in full{counts}"));
+        parts.push(format!("not fully met{counts}"));
     }
     if parts.is_empty() {
         parts.push("springs or settings further from what suits the movements".to_owned());
     }
     let gained = Gain::from(&d).better();
     if !gained.is_empty() {
-        parts.push(format!("even so you have {gained} than without it"));
+        parts.push(format!("in return, {gained} than without it"));
     }
     let at_least = if price.settled() { "" } else { "at least " };
     let seconds = counted(compiled, price.at_least)
@@ -185,7 +185,7 @@ fn transition(
         .collect();
     let tied = sentences(compiled, &t.tied_by);
     if !tied.is_empty() {
-        under.push(format!("kept so by: {}", tied.join("; ")));
+        under.push(format!("required by: {}", tied.join("; ")));
     }
     let gone: Vec<String> = prices
         .iter()
@@ -202,14 +202,12 @@ fn transition(
     }
     match t.avoided {
         Avoided::NotSought => {}
-        Avoided::Never => under.push("every order that keeps what has to hold has it".into()),
+        Avoided::Never => under.push("every order that keeps what has to hold includes it".into()),
         Avoided::Costs { at_least, at_most } => {
             let exact = at_most == Some(at_least);
             let word = if exact { "" } else { "at least " };
             under.push(match counted(compiled, at_least) {
-                _ if at_least == 0 && exact => {
-                    "another order, just as good, goes without it".to_owned()
-                }
+                _ if at_least == 0 && exact => "another order, just as good, avoids it".to_owned(),
                 _ if at_least == 0 => {
                     "whether an order without it is as good was not settled".to_owned()
                 }
@@ -307,14 +305,14 @@ fn change(compiled: &Compiled, best: &Evaluation, t: &Transition, c: &Changed) -
         }
         Common::Value { value: v, .. } => {
             text.push_str(&format!(
-                "; both could be done on {}, but not what stands around them",
+                "; both could be done on {}, but not with the movements around them",
                 value(v)
             ));
         }
     }
     if !c.others_could && c.needed_by.is_some() && t.link.stop && c.facet == 0 {
         text.push_str(
-            "; nothing else on the list is done on these, so it takes a change wherever it stands",
+            "; nothing else on the list is done on these, so it needs a change wherever it stands",
         );
     }
     text
@@ -391,8 +389,11 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
     };
     let mut lines = vec![super::opening::saved(&s, proven)];
     if !s.gone.is_empty() {
-        lines.push(headed("Transitions of your list that are gone", &s.gone));
-        lines.push(headed("Transitions that stand in their place", &s.new));
+        lines.push(headed(
+            "Transitions your list has and this order lacks",
+            &s.gone,
+        ));
+        lines.push(headed("Transitions in their place", &s.new));
     }
     if !s.altered.is_empty() {
         let under = (s.altered.iter())
@@ -400,7 +401,7 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
             .collect();
         lines.push(Line {
             under,
-            ..Line::plain("Transitions of both that take another time")
+            ..Line::plain("Transitions in both that take a different time")
         });
     }
     let broken: Vec<String> = (as_given.broken.iter())
@@ -414,7 +415,7 @@ fn saved(answer: &Answer, best: &Evaluation) -> Vec<Line> {
                 if proven {
                     "Your list breaks what has to hold"
                 } else {
-                    "Your list breaks what has to hold, with the set-ups that were found for it"
+                    "Your list breaks what has to hold, with the set-ups found for it"
                 },
             )
         });

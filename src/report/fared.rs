@@ -39,7 +39,7 @@ pub fn conditions(conditions: &[InTheRoom]) -> Vec<Line> {
             if !without.is_empty() {
                 let names: Vec<String> = without.into_iter().map(named).collect();
                 under.push(format!(
-                    "{}: nothing that is known fits as the machine stands; {SIT}",
+                    "{}: no known option fits this set-up; {SIT}",
                     names.join("; ")
                 ));
             }

@@ -1,5 +1,5 @@
-//! A run sheet reduced to what the teacher who made it wants to see at a glance while she teaches: what to set and when, and nothing that
-//! she knows.
+//! A run sheet reduced to what the teacher who made it wants to see at a glance while teaching: what to set and when, and nothing
+//! already known.
 
 use super::section::{Section, Tone};
 use super::sheet::{PUT_BACK, Sheet, SheetRow, Transition, UNUSUAL};

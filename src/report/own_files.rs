@@ -1,4 +1,4 @@
-//! Files of one's own on paper: place by place, what each file gives and what something nearer stands in the place of.
+//! The user's files on paper: place by place, what each file gives and what a nearer file overrides.
 
 use super::section::{Line, Section};
 use crate::lesson::wording::capital;
@@ -32,23 +32,23 @@ pub struct ShelfFile {
 pub struct Given {
     /// What it is.
     pub says: String,
-    /// Whether nothing nearer stands in its place.
+    /// Whether nothing nearer overrides it.
     pub in_force: bool,
 }
 
-/// Movements of a file are named up to so many.
+/// Up to this many movements of a file are named.
 const NAMED: usize = 5;
 
 /// The places as sections, in the order given. `default`: id of the machine of a class that names none.
 pub fn sections(shelves: &[Shelf], default: &str) -> Vec<Section> {
     let mut sections: Vec<Section> = shelves.iter().map(section).collect();
     sections.push(Section {
-        heading: "So".into(),
+        heading: "What applies".into(),
         lines: vec![
             Line::plain(format!(
                 "A class that names no machine is planned on {default}."
             )),
-            Line::plain("What is nearer (above) stands in the place of what has its id or name farther away."),
+            Line::plain("Nearer files (above) override farther ones with the same id or name."),
         ],
     });
     sections
@@ -78,14 +78,14 @@ fn file(file: &ShelfFile) -> Line {
     let said = if file.kind == "catalogue" && in_force.len() > NAMED {
         format!("{} movements", in_force.len())
     } else if in_force.is_empty() {
-        "nothing in force".to_owned()
+        "nothing that applies".to_owned()
     } else {
         in_force.join("; ")
     };
     let mut line = Line::plain(format!("{}: {said}", file.name));
     line.under = (file.gives.iter())
         .filter(|g| !g.in_force)
-        .map(|g| format!("{}: something nearer stands in its place", g.says))
+        .map(|g| format!("{}: overridden by a nearer file", g.says))
         .collect();
     line
 }

@@ -1,4 +1,4 @@
-//! What `keep` says of her own order: the fewest moves that save most of it, and how far it can be kept at what price.
+//! What `keep` says of the order as written: the fewest moves that save most of it, and how far it can be kept at what price.
 
 use super::beside::{beside, counted};
 use super::section::{Line, Tone, push};
@@ -34,7 +34,7 @@ fn moves(found: &OwnOrder) -> Vec<Line> {
     if !found.own.proven {
         lines.push(Line::toned(
             Tone::Heed,
-            "Whether other set-ups would suit your order as written better was not settled; with them moves save less than is said here.",
+            "Better set-ups for your order as written may exist; with them, moves save less than stated here.",
         ));
     }
     for best in &found.moves.best {
@@ -53,7 +53,7 @@ fn moves(found: &OwnOrder) -> Vec<Line> {
             Line::toned(
                 Tone::Heed,
                 format!(
-                    "{text} There may be better ones; not all were looked at {}.",
+                    "{text} There may be better ones; not all were examined {}.",
                     by_then(found.interrupted)
                 ),
             )
@@ -67,7 +67,7 @@ fn moves(found: &OwnOrder) -> Vec<Line> {
     if found.moves.best.is_empty() && found.moves.settled && found.own.proven {
         lines.push(Line::toned(
             Tone::Good,
-            "No one, two or three moves make your order better.",
+            "No one, two or three moves improve your order.",
         ));
     } else if !found.moves.settled && most < 3 {
         lines.push(Line::toned(
@@ -110,7 +110,7 @@ fn moved(found: &OwnOrder, piece: &[usize], to: &Evaluation) -> String {
 fn curve(found: &OwnOrder) -> Vec<Line> {
     let curve = &found.curve;
     let mut lines = vec![Line::plain(format!(
-        "Your order has {} that can be kept or not. For each number the best order that keeps so many:",
+        "Your order has {} that can be kept or not. The best order for each number kept:",
         count(
             as_count(curve.pairs),
             "pair of neighbours",
@@ -127,13 +127,13 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
         lines.push(row(found, point, least, worst.unwrap_or(0).max(1)));
     }
     lines.push(Line::plain(
-        "The bars: how much worse than the best order, stops, time, springs and rules counted in.",
+        "Bars: how much worse than the best order, counting stops, time, springs and rules.",
     ));
     if curve.between {
         lines.push(Line::toned(
             Tone::Heed,
             format!(
-                "For a number between two rows there may be an order better than the lower row; that was not settled {}.",
+                "For a number between two rows, an order better than the lower row may exist; this was not settled {}.",
                 by_then(found.interrupted)
             ),
         ));
@@ -141,7 +141,7 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
     if let Some(from) = curve.impossible_from {
         lines.push(Line::toned(
             Tone::Heed,
-            format!("No order that keeps {from} or more keeps all that has to hold."),
+            format!("No order keeps {from} or more and everything that has to hold."),
         ));
     }
     if let Some(from) = curve.open_from {
@@ -154,7 +154,7 @@ fn curve(found: &OwnOrder) -> Vec<Line> {
         ));
     }
     lines.push(Line::plain(
-        "To have one of them as a run sheet, give its number of pairs: `--pairs N`.",
+        "For one of them as a run sheet, give its number of pairs: `--pairs N`.",
     ));
     lines
 }

@@ -11,7 +11,7 @@ use crate::lesson::wording::{capital, clock, count, length};
 use crate::lesson::{Lesson, lesson};
 use crate::orders::late::{Begun, Late, MOST_CUTS, Rest, as_class};
 
-/// So many cuts are named on paper.
+/// At most this many cuts are named on paper.
 const NAMED: usize = 8;
 
 /// The rest that is shown: with the first cut, or whole.
@@ -102,7 +102,7 @@ fn opening(class: &Class, begun: &Begun, late: &Late) -> Vec<Line> {
             format!("The rest is {} too long.", length(over))
         } else {
             format!(
-                "The rest as found so far is {} too long; whether another order of it fits was not settled {}.",
+                "The rest as found so far is {} too long; whether another order fits was not settled {}.",
                 length(over),
                 by_then(late.interrupted)
             )
@@ -112,25 +112,25 @@ fn opening(class: &Class, begun: &Begun, late: &Late) -> Vec<Line> {
         Some(first) => Line::toned(
             Tone::Good,
             format!(
-                "Without {} it fits, and {}that leaves the best class; it is what stands below.",
+                "Without {} it fits, and {}that leaves the best class; it is shown below.",
                 joined(&cut_names(class, begun, first)),
                 if late.settled && late.cuts.iter().all(|cut| cut.proven) {
                     ""
                 } else {
-                    "of what was looked at "
+                    "of what was examined "
                 }
             ),
         ),
         None if late.settled => Line::toned(
             Tone::Wrong,
             format!(
-                "No {MOST_CUTS} movements or fewer can be cut so that it fits, keeps what has to hold and adds no stop. It stands below as it is."
+                "Cutting up to {MOST_CUTS} movements cannot make it fit, keep what has to hold and add no stop. It is shown below uncut."
             ),
         ),
         None => Line::toned(
             Tone::Heed,
             format!(
-                "Whether a cut makes it fit was not settled {}. It stands below as it is.",
+                "Whether a cut makes it fit was not settled {}. It is shown below uncut.",
                 by_then(late.interrupted)
             ),
         ),
@@ -145,7 +145,7 @@ fn unsure(class: &Class, begun: &Begun, late: &Late) -> Vec<Line> {
         lines.push(Line::toned(
             Tone::Heed,
             format!(
-                "Whether what is left could stand in a better order was not settled {}.",
+                "Whether a better order of the rest exists was not settled {}.",
                 by_then(late.interrupted)
             ),
         ));
@@ -156,7 +156,7 @@ fn unsure(class: &Class, begun: &Begun, late: &Late) -> Vec<Line> {
         lines.push(Line::toned(
             Tone::Heed,
             format!(
-                "The plan of the class was not settled, and your run sheet may begin otherwise; this is for a class that has done {}.",
+                "The plan of the class was not settled, so your run sheet may begin differently; this is for a class that has done {}.",
                 joined(&names)
             ),
         ));
@@ -171,7 +171,7 @@ fn cuts(class: &Class, begun: &Begun, late: &Late) -> Vec<Section> {
     if late.cuts.len() > NAMED {
         let more = i64::try_from(late.cuts.len() - NAMED).expect("a class has few movements");
         lines.push(Line::plain(format!(
-            "And {} that would do too.",
+            "And {} that would also do.",
             count(more, "other choice", "other choices")
         )));
     }
@@ -179,7 +179,7 @@ fn cuts(class: &Class, begun: &Begun, late: &Late) -> Vec<Section> {
         lines.push(Line::toned(
             Tone::Heed,
             format!(
-                "Not all choices were looked at {}.",
+                "Not all choices were examined {}.",
                 by_then(late.interrupted)
             ),
         ));

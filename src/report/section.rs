@@ -14,7 +14,7 @@ pub enum Tone {
 }
 
 impl Tone {
-    /// What stands before a line that is to be looked at, where there is no colour.
+    /// What precedes a line that needs attention, where there is no colour.
     pub fn mark(self) -> &'static str {
         match self {
             Self::Plain | Self::Good => "",

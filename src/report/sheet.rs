@@ -91,7 +91,7 @@ pub struct SheetRow {
     pub springs: String,
     /// Position, then the other facets that it asks for, then its block.
     pub setting: Vec<String>,
-    /// Marks: springs that are not hers, conditions that it touches, a rest put in.
+    /// Marks: unusual springs, conditions that it touches, an added rest.
     pub marks: Vec<String>,
     /// How it is done and its cues.
     pub teaching: Vec<String>,
@@ -181,14 +181,14 @@ fn day_and_time(date: &str) -> String {
     }
 }
 
-/// The advice to teach her own order, where it is as good or nearly; none where she asked to keep a part of it.
+/// The advice to teach the order as written, where it is as good or nearly; none where the teacher asked to keep a part of it.
 fn own_order(answer: &Answer, best: &Evaluation, verdict: &Verdict) -> Option<Line> {
     let own = (answer.as_given.as_ref()).filter(|_| answer.keeps.is_none())?;
     let same = own.found.timeline.order == best.timeline.order;
     let least = answer.outcome.bound.unwrap_or(0).min(best.score);
     let text = match (same, *verdict == Verdict::Best) {
-        (true, true) => "Your own order is as good as any: it stands as you wrote it.",
-        (true, false) => "No better order than your own was found: it stands as you wrote it.",
+        (true, true) => "Your own order is as good as any: it is kept as you wrote it.",
+        (true, false) => "No better order than your own was found: it is kept as you wrote it.",
         (false, _) if own_order_will_do(least, &own.found) => {
             "Your own order is within a tenth of the best: teach it as you wrote it if you like it better."
         }
@@ -290,7 +290,7 @@ fn before_the_class(compiled: &Compiled, lesson: &Lesson) -> Vec<Section> {
         lesson
             .start_position
             .as_ref()
-            .map(|p| Line::plain(format!("Everybody waits: {p}"))),
+            .map(|p| Line::plain(format!("Starting position: {p}"))),
     );
     push(&mut sections, "Set the machines", set);
     let things = lesson.lay_out.iter().map(|t| Line::plain(capital(t)));
@@ -404,7 +404,7 @@ fn sheet_row(lesson: &Lesson, row: &Row) -> SheetRow {
     setting.extend(row.block.as_ref().map(|b| format!("part of {b}")));
     let mut marks = Vec::new();
     if row.breather {
-        marks.push("a rest that was put in".to_owned());
+        marks.push("an added rest".to_owned());
     }
     marks.extend(row.borrowed.as_ref().map(borrowed));
     for condition in &lesson.conditions {
@@ -437,10 +437,10 @@ fn sheet_row(lesson: &Lesson, row: &Row) -> SheetRow {
     }
 }
 
-/// How a mark of springs that are not hers begins.
+/// How a mark of unusual springs begins.
 pub const UNUSUAL: &str = "not the usual springs";
 
-/// How springs that are not hers are marked.
+/// How unusual springs are marked.
 pub fn borrowed(b: &Borrowed) -> String {
     format!("{UNUSUAL} ({}): {}", b.preferred, b.effect)
 }
@@ -522,7 +522,7 @@ fn after_the_class(
         );
         if *verdict == Verdict::Best {
             text.push_str(
-                " No order that keeps more counts better; a rule can be made to hold with `need = \"must\"`.",
+                " No order that keeps more of them counts better; `need = \"must\"` makes a rule hold.",
             );
         }
         rules.push(Line::plain(text));
@@ -559,7 +559,7 @@ pub fn told(sections: &mut Vec<Section>, compiled: &Compiled, assumed: &[String]
     });
     push(
         sections,
-        "Taken over or assumed",
+        "Assumptions",
         texts.into_iter().map(|t| Line::plain(capital(t))).collect(),
     );
 }

@@ -71,12 +71,10 @@ pub fn summary(
 /// What cannot hold together.
 fn cannot(problem: &Problem, conflict: &Conflict) -> Line {
     let text = match (conflict.demands.len(), conflict.minimal) {
-        (0, _) => "There is none even without any demand.",
+        (0, _) => "None exists even without any demand.",
         (1, true) => "This one alone cannot hold, and without it there is an order:",
-        (_, true) => "These cannot hold together, and without any one of them the others can:",
-        (_, false) => {
-            "These cannot hold together; it is not settled whether all of them have to do with it:"
-        }
+        (_, true) => "These cannot hold together; without any one of them, the others can:",
+        (_, false) => "These cannot hold together; whether all of them matter is not settled:",
     };
     Line {
         under: (conflict.demands.iter())

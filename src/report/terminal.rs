@@ -105,7 +105,7 @@ pub fn sections(sections: &[Section], columns: usize) -> Drawn {
 
 /// Columns between two orders side by side.
 const GUTTER: usize = 2;
-/// Orders are drawn side by side only where each has so many columns.
+/// Orders are drawn side by side only where each has at least this many columns.
 const HALF: usize = 28;
 
 /// Two orders side by side, or one below the other where it is narrow.

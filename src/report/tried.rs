@@ -59,7 +59,7 @@ pub fn sections(tried: &Tried) -> Vec<Section> {
             if !(tried.before.outcome.proven() && tried.after.outcome.proven()) {
                 lines.push(Line::toned(
                     Tone::Heed,
-                    "Between the best orders that were found so far: the difference may be another once both are settled.",
+                    "This compares the best orders found so far; the difference may change once both are settled.",
                 ));
             }
             lines.push(figures(before, after));
@@ -168,7 +168,7 @@ fn rules(tried: &Tried, before: &Evaluation, after: &Evaluation) -> Vec<Line> {
         .collect();
     lines.extend(
         (only(&old, &new).into_iter())
-            .map(|s| Line::toned(Tone::Good, format!("Met now, or not asked for: {s}"))),
+            .map(|s| Line::toned(Tone::Good, format!("Now met, or no longer asked for: {s}"))),
     );
     if lines.is_empty() {
         lines.push(Line::plain("The same rules are kept as before."));

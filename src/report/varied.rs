@@ -48,12 +48,12 @@ fn opening(class: &Class, week: &Week, wish: &Wish) -> Vec<Line> {
     let n = week.classes.len();
     let percent = wish.within as f64 / 100.0;
     let mut first = format!(
-        "{} from one list, {} at most {percent} % worse than the best order",
+        "{} from one list, {}at most {percent} % worse than the best order",
         count(as_count(n), "class", "classes"),
-        if n == 1 { "it is" } else { "each" },
+        if n == 1 { "" } else { "each " },
     );
     if let Some(room) = counted(&class.compiled, week.ceiling - week.best.score) {
-        first.push_str(&format!(" ({room}, stops and rules counted in)"));
+        first.push_str(&format!(" ({room}, counting stops and rules)"));
     }
     let mut lines = vec![Line::plain(format!("{first}."))];
     if let Some(least) = week.least() {
@@ -64,10 +64,10 @@ fn opening(class: &Class, week: &Week, wish: &Wish) -> Vec<Line> {
         lines.push(match week.sureness {
             Sureness::Farthest => Line::toned(
                 Tone::Good,
-                "No choice of as many classes is farther apart: all orders that are good enough were looked at.",
+                "Proven most varied: every order that is good enough was examined.",
             ),
             Sureness::Found => Line::plain(format!(
-                "They are the farthest apart of {} orders that were found; others may be farther.",
+                "The most varied of {} orders found; others may be more varied.",
                 week.looked_at
             )),
         });
@@ -77,11 +77,11 @@ fn opening(class: &Class, week: &Week, wish: &Wish) -> Vec<Line> {
             Tone::Heed,
             match short {
                 Short::Proven => format!(
-                    "There are no {}: these are as many as there can be.",
+                    "Not {}: it is proven that there are no more.",
                     wish.count
                 ),
                 Short::NoneToAdd => format!(
-                    "Not {}: none can be added to these. Whether another choice would have more is open.",
+                    "Not {}: none can be added to these. Whether another choice allows more is open.",
                     wish.count
                 ),
                 Short::Open => format!(
@@ -95,14 +95,14 @@ fn opening(class: &Class, week: &Week, wish: &Wish) -> Vec<Line> {
         lines.push(Line::toned(
             Tone::Heed,
             format!(
-                "Whether the best order is really the best was not settled {}; the percentage counts from the best that was found.",
+                "Whether a better order exists was not settled {}; the percentage counts from the best found.",
                 by_then(week.interrupted)
             ),
         ));
     } else if week.interrupted {
         lines.push(Line::toned(
             Tone::Heed,
-            "It was interrupted while it looked for other classes; these are the best so far.",
+            "Interrupted while looking for other classes; these are the best so far.",
         ));
     }
     lines
@@ -112,7 +112,7 @@ fn as_count(n: usize) -> i64 {
     i64::try_from(n).expect("a class has few steps")
 }
 
-/// The table: below the corner neighbours that differ, above it pairs that stand the other way round.
+/// The table: below the corner neighbours that differ, above it pairs in the opposite order.
 fn distances(week: &Week) -> Section {
     let n = week.classes.len();
     let cell = |i: usize, j: usize| {
@@ -135,7 +135,7 @@ fn distances(week: &Week) -> Section {
     let mut lines = vec![row(String::new(), (1..=n).map(|k| k.to_string()).collect())];
     lines.extend((0..n).map(|i| row((i + 1).to_string(), (0..n).map(|j| cell(i, j)).collect())));
     lines.push(Line::plain(
-        "Lower left: neighbours of the one class that are no neighbours in the other. Upper right: pairs of movements of which the other comes first.",
+        "Lower left: neighbours in one class that are not neighbours in the other. Upper right: pairs of movements in the opposite order.",
     ));
     Section {
         heading: "How far apart".into(),
@@ -154,18 +154,18 @@ fn lists_of(choice: &Choice, week: &Week) -> Option<Line> {
         1 => "1 class has".to_owned(),
         many => format!("{many} classes have"),
     };
-    let mut text = format!("{has} a movement swapped for another that the class allows");
+    let mut text = format!("{has} a movement swapped for an alternative");
     let (looked, ways) = (choice.lists.len(), choice.ways);
     if looked < ways {
         text.push_str(&format!(
-            "; of {ways} ways to swap, or not to, {looked} were looked at"
+            "; of {ways} ways to swap or not, {looked} were examined"
         ));
     }
     text.push('.');
     Some(Line::plain(text))
 }
 
-/// What is swapped in a class: the movement written, and the one in its place.
+/// What is swapped in a class: the movement written and its replacement.
 pub fn swapped_in(choice: &Choice, week: &Week, k: usize) -> Vec<(String, String)> {
     let listed = &choice.lists[week.lists[k]];
     let catalogue = &listed.class.brief.catalogue;
@@ -231,7 +231,7 @@ fn fares(choice: &Choice, week: &Week, k: usize) -> String {
         if week.best_is_proven {
             "the best order itself".to_owned()
         } else {
-            "the best order that was found".to_owned()
+            "the best order found".to_owned()
         }
     } else if text.is_empty() {
         "as good as the best order in stops, time and rules".into()

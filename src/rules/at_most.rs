@@ -1,4 +1,4 @@
-//! A facet changes only so often in the class.
+//! A facet changes at most a given number of times in the class.
 
 use super::ledger::RuleName;
 use super::need::Asked;
@@ -6,7 +6,7 @@ use super::posting::Posting;
 use super::subject::Subject;
 use crate::problem::demand::{Kind, at_most::AtMost as AtMostDemand};
 
-/// A facet changes only so often.
+/// A facet changes at most a given number of times.
 #[derive(Debug, Clone, PartialEq)]
 pub struct AtMost {
     /// Whether it must hold.
@@ -23,7 +23,7 @@ impl AtMost {
         let Some(facet) = subject.facets.iter().position(|f| *f == self.facet) else {
             if !self.asked.is_off() {
                 posting.unmet(format!(
-                    "this machine has no {}: the limit on its changes asks for nothing",
+                    "this machine has no {}: the limit on its changes has no effect",
                     self.facet
                 ));
             }

@@ -6,7 +6,7 @@ use super::posting::Posting;
 use super::subject::Subject;
 use crate::problem::demand::{Kind, contiguous::Contiguous};
 
-/// Blocks and the runs of a series stay together. She wrote them so: they hold unless she makes it a wish.
+/// Blocks and the runs of a series stay together. The teacher wrote them so: they hold unless made a wish.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Blocks {
     /// Whether it must hold.

@@ -53,7 +53,7 @@ pub struct RuleBook {
     pub before: Vec<Before>,
     /// Steps together, in any order or in the order given.
     pub together: Vec<Together>,
-    /// Links that she likes.
+    /// Links that the teacher likes.
     pub flows_into: Vec<FlowsInto>,
     /// Orders to stay near.
     pub near: Vec<Near>,

@@ -7,7 +7,7 @@ use super::subject::Subject;
 use crate::problem::demand::{Kind, neighbours::Neighbours};
 use crate::source::Span;
 
-/// Short rests that may be put in, so many copies of each, at their own time and penalty. They ask for nothing but that two of them never
+/// Short rests that may be added, a given number of each, at their own time and penalty. They ask for nothing but that two of them never
 /// stand side by side: a rest that rounds the back answers a counterpose, and its time counts for recovery.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Breathers {
@@ -58,7 +58,7 @@ impl Breathers {
                 least: None,
                 most: Some(0),
             }),
-            "two rests in a row are one: none is put in beside another".to_owned(),
+            "two rests in a row are one: none is added beside another".to_owned(),
             "",
         );
     }

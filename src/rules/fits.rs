@@ -6,7 +6,7 @@ use super::posting::{Posting, hundredths};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, fits::Fits as FitsDemand};
 
-/// The whole class takes at most the minutes given. The next class waits at the door, so it must hold unless she says otherwise.
+/// The whole class takes at most the minutes given. The next class waits at the door, so it must hold unless the teacher says otherwise.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Fits {
     /// Whether it must hold.

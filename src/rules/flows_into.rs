@@ -1,4 +1,4 @@
-//! A link that she likes: some step of the one directly before some step of the other.
+//! A link that the teacher likes: some step of the one directly before some step of the other.
 
 use super::ledger::RuleName;
 use super::need::Asked;

@@ -33,7 +33,7 @@ pub enum RuleName {
     Together,
     /// Steps together, in this order.
     InOrder,
-    /// A link that she likes.
+    /// A link that the teacher likes.
     FlowsInto,
     /// Near a given order.
     Near,

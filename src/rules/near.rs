@@ -7,7 +7,7 @@ use super::subject::Subject;
 use super::target::Target;
 use crate::problem::demand::{Kind, neighbours::Neighbours};
 
-/// At least so many neighbouring pairs of an order are kept.
+/// At least a given number of neighbouring pairs of an order are kept.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Near {
     /// Whether it must hold.
@@ -18,7 +18,7 @@ pub struct Near {
     pub least: u32,
 }
 
-/// At most so many neighbouring pairs of an order are kept: a variant.
+/// At most a given number of neighbouring pairs of an order are kept: a variant.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Apart {
     /// Whether it must hold.
@@ -68,7 +68,7 @@ impl Near {
                 most: None,
             }),
             format!(
-                "of the order that you know at least {} neighbours stay neighbours",
+                "at least {} pairs of neighbours of the order you know stay neighbours",
                 match self.least {
                     1 => "two".to_owned(),
                     n => format!("{n} pairs of"),

@@ -158,7 +158,7 @@ impl Sample {
         self
     }
 
-    /// One entry done on the left and then on the right, in so many rounds.
+    /// One entry done on the left and then on the right, in the given number of rounds.
     pub fn each(mut self, m: Movement, rounds: u32) -> Self {
         self.class.movements.push(m);
         let entry = self.next();

@@ -1,7 +1,7 @@
 //! How long a search may go on: the only clock in the search.
 //!
 //! A command has one budget. Its deadline is a moment, not a length, so that whatever is handed a part of it (a phase, a thread, a search
-//! within a search) ends by the same moment at the latest and nothing is handed out anew.
+//! within a search) ends by that moment at the latest, and no part starts a new clock.
 
 use std::time::{Duration, Instant};
 
@@ -11,7 +11,7 @@ use super::stop::Stop;
 /// What ends a search before its proof.
 #[derive(Debug, Clone, Default)]
 pub struct Limits {
-    /// The moment by which it ends; `None`: whenever it is done.
+    /// The moment by which it must end; `None`: no deadline.
     pub until: Option<Instant>,
     /// Expanded states: in a beam each once, in a table once for each step that is tried after it; a part that is searched again counts some more.
     pub nodes: Option<u64>,
@@ -19,15 +19,15 @@ pub struct Limits {
     pub memory: Option<u64>,
     /// Asked by another thread, or a signal handler, to stop.
     pub stop: Stop,
-    /// Seed for whatever is drawn at random: the parts of a plan that are searched again, the kicks of the local search for sequential
+    /// Seed for random choices: the parts of a plan that are searched again, the kicks of the local search for sequential
     /// ordering problems.
     pub seed: u64,
-    /// So many threads; 0 and 1: one. With more, the same input need not give the same plan, and the nodes of the others are not counted.
+    /// Number of threads; 0 and 1: one. With more, the same input need not give the same plan, and the nodes of the others are not counted.
     pub threads: u32,
 }
 
 impl Limits {
-    /// So much time from now on, and nothing else that ends it.
+    /// This much time from now on, and no other limit.
     pub fn of_time(time: Duration) -> Self {
         Self {
             until: moment(time),
@@ -66,12 +66,12 @@ impl Limits {
     }
 }
 
-/// The moment so long from now; `None` if no clock goes so far, which is as good as no deadline.
+/// The moment this far from now; `None` if it is beyond the clock's range, which is as good as no deadline.
 pub fn moment(time: Duration) -> Option<Instant> {
     Instant::now().checked_add(time)
 }
 
-/// Bytes for tables and layers where nothing else is said: 1 GiB.
+/// Default bytes for tables and layers: 1 GiB.
 pub const DEFAULT_MEMORY: u64 = 1 << 30;
 
 /// Counts what a search has used of its limits.
@@ -83,7 +83,7 @@ pub struct Meter<'a> {
     stopped: Option<Ended>,
 }
 
-/// The clock and the signal are looked at once in so many states.
+/// The clock and the signal are checked once in this many states.
 const LOOK: u64 = 256;
 
 impl<'a> Meter<'a> {
@@ -138,17 +138,17 @@ impl<'a> Meter<'a> {
         }
     }
 
-    /// Whether something ends the search in the end.
+    /// Whether any limit is sure to end the search.
     pub fn ends(&self) -> bool {
         self.limits.until.is_some() || self.limits.nodes.is_some()
     }
 
-    /// Seed for whatever is drawn at random.
+    /// Seed for random choices.
     pub fn seed(&self) -> u64 {
         self.limits.seed
     }
 
-    /// Counts many states at once, such as those of a table made anew; `false` once a limit is reached, and from then on.
+    /// Counts many states at once, such as those of a rebuilt table; `false` once a limit is reached, and from then on.
     pub fn spend(&mut self, states: u64) -> bool {
         if self.stopped.is_some() {
             return false;
@@ -163,7 +163,7 @@ impl<'a> Meter<'a> {
         self.stopped.is_none()
     }
 
-    /// Looks at the clock and the signal without counting a state, for work that no count speaks of. Whether the search has to stop.
+    /// Checks the clock and the signal without counting a state, for work that is not counted in states. Returns whether the search has to stop.
     pub fn is_over(&mut self) -> bool {
         if self.stopped.is_none() {
             self.look();
@@ -179,7 +179,7 @@ impl<'a> Meter<'a> {
         }
     }
 
-    /// Why it said no, if it did.
+    /// Which limit was reached, if any.
     pub fn stopped(&self) -> Option<Ended> {
         self.stopped
     }

@@ -16,7 +16,7 @@ pub struct Plan {
 /// Why the search stopped.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub enum Ended {
-    /// It was done: the plan is proven best, or no order is proven to exist.
+    /// Complete: the plan is proven best, or no order is proven to exist.
     #[default]
     Proof,
     /// The time was up.

@@ -12,7 +12,7 @@ pub struct Stop {
 }
 
 impl Stop {
-    /// A token of its own that this one asks along with itself.
+    /// A new token that is asked to stop along with this one.
     pub fn below(&self) -> Self {
         Self {
             asked: Arc::default(),
@@ -20,7 +20,7 @@ impl Stop {
         }
     }
 
-    /// Asks to stop. Whether that was asked before.
+    /// Asks to stop. Returns whether this had been asked before.
     pub fn ask(&self) -> bool {
         self.asked.swap(true, Ordering::SeqCst)
     }

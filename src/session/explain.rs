@@ -8,7 +8,7 @@ use crate::search::budget::Limits;
 use crate::search::outcome::Progress;
 
 impl Session {
-    /// Plans the class and finds out why its order is as it is, with so many searches at a time. The plan may take half of the limits at most.
+    /// Plans the class and finds out why its order is as it is, with this many searches at a time. The plan may take at most half of the limits.
     /// `news`: what is looked into now.
     pub fn explain(
         &self,

@@ -47,7 +47,7 @@ impl Session {
         }))
     }
 
-    /// The best order that keeps so many pairs of neighbours of the order as written.
+    /// The best order that keeps at least `least` pairs of neighbours of the order as written.
     pub fn keep_pairs(
         &self,
         least: usize,

@@ -19,7 +19,7 @@ use crate::search::budget::Limits;
 use crate::search::outcome::{Ended, Outcome, Plan, Progress};
 use crate::search::{best_setups, solve};
 
-/// How many states the set-ups of her own order may take: the same on every machine. Where it was interrupted it is soon over.
+/// How many states finding set-ups for the order as written may take: the same on every computer.
 pub const OWN_ORDER: u64 = 150_000;
 
 /// An order with its set-ups, judged.
@@ -175,7 +175,7 @@ pub(super) fn judged(
     (answer, allowance)
 }
 
-/// A search that was cut short may have found nothing as good as her own order: that is then the best so far. One that is proven cannot be beaten by it.
+/// A search that was cut short may have found nothing as good as the order as written, which is then the best so far. A proven plan cannot be beaten by it.
 fn beside_her_own(outcome: &mut Outcome, own: &Evaluation) {
     let better = match &outcome.plan {
         Some(plan) => own.score < plan.score,
@@ -186,7 +186,7 @@ fn beside_her_own(outcome: &mut Outcome, own: &Evaluation) {
     }
     if outcome.proven() {
         outcome.disagreement = Some(format!(
-            "the search proves {:?}, her own order scores {}",
+            "the search proves {:?}, the order as written scores {}",
             outcome.plan.as_ref().map(|plan| plan.score),
             own.score
         ));

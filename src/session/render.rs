@@ -1,4 +1,4 @@
-//! A document to bytes, in each form that a file can have.
+//! A document to bytes, in each file format.
 
 use std::collections::BTreeSet;
 
@@ -35,9 +35,9 @@ pub struct Document<'a> {
 /// A file before it is written.
 #[derive(Debug, Clone, Default)]
 pub struct Rendered {
-    /// What stands in it.
+    /// Its content.
     pub bytes: Vec<u8>,
-    /// Letters that its face lacks; a sign stands in their place.
+    /// Letters missing from its font; a sign replaces them.
     pub lacking: BTreeSet<char>,
 }
 

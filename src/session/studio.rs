@@ -31,7 +31,7 @@ impl Studio {
         })
     }
 
-    /// The same with one machine more, in the place of one with its id.
+    /// The same with one machine more, which replaces one with the same id.
     pub fn with_machine(&self, machine: Apparatus) -> Self {
         let mut known = Known::clone(&self.known);
         known.apparatus.retain(|m| m.id != machine.id);

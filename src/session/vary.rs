@@ -12,7 +12,7 @@ use crate::search::budget::Limits;
 use crate::search::outcome::Progress;
 
 impl Session {
-    /// Different classes from the list, as many as wished for where there are so many. `swaps`: movements that may be swapped in each.
+    /// Different classes from the list, as many as asked for if there are as many. `swaps`: at most how many movements are swapped in each.
     pub fn vary(
         &self,
         wish: &Wish,
@@ -42,8 +42,8 @@ impl Session {
         }
     }
 
-    /// The class, and the same with at most `most` movements swapped for others that it allows in their place. A list that cannot be compiled (the
-    /// machine has not what a movement needs) is left out.
+    /// The class, and the same with at most `most` movements swapped for alternatives that it allows. A list that cannot be compiled (the
+    /// machine lacks what a movement needs) is left out.
     pub fn choice(&self, most: usize, seed: u64) -> Choice {
         let class = &self.class;
         let found = lists(&class.brief, most, seed);

@@ -120,8 +120,8 @@ fn one_command_shows_what_is_in_force() {
     assert!(shown.status.success(), "{}", text(&shown.stderr));
     for part in [
         "Beside the class: classes/segue",
-        "block Ending: something nearer stands in its place",
-        "machine orchard (Orchard): something nearer stands in its place",
+        "block Ending: overridden by a nearer file",
+        "machine orchard (Orchard): overridden by a nearer file",
         "planned on orchard",
     ] {
         assert!(said.contains(part), "{part}: {said}");

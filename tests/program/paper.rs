@@ -237,7 +237,7 @@ fn all_refusals_come_at_once_and_before_anything_is_written() {
     assert_eq!(made.status.code(), Some(2));
     let said = String::from_utf8(made.stderr).unwrap();
     for part in [
-        "old.md is there already",
+        "old.md already exists",
         "--force",
         "a.docx",
         ".html",

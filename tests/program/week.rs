@@ -140,7 +140,7 @@ fn more_classes_than_there_are_are_refused_with_the_reason() {
     assert_eq!(made.status.code(), Some(1));
     let said = out(&made);
     assert!(
-        said.contains("There are no 9: these are as many as there can be."),
+        said.contains("Not 9: it is proven that there are no more."),
         "{said}"
     );
 }

@@ -5,7 +5,7 @@ use crate::mip::program::{Linear, Program, Var};
 use crate::problem::demand::at_most::AtMost;
 use crate::problem::demand::same::Same;
 
-/// The changes of the facet, counted by its columns, are at most so many.
+/// The changes of the facet, counted by its columns, are at most the number allowed.
 pub(super) fn at_most(
     columns: &Columns,
     demand: &AtMost,

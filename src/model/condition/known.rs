@@ -29,7 +29,7 @@ impl Meets {
 pub struct KnownCondition {
     /// Its name in briefs and on paper.
     pub name: &'static str,
-    /// Other names and phrases by which it is known; the words of one stand in this order in what she writes, with little between.
+    /// Other names and phrases by which it is known; the words of one stand in this order in what is written, with little between.
     pub said: &'static [&'static str],
     /// Cautions that it meets, each once.
     pub meets: &'static [Meets],

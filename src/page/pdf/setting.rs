@@ -119,7 +119,7 @@ impl<'a> Setter<'a> {
         self.y += gap;
     }
 
-    /// Puts a block where it is as a whole on one page, with room for so much more below it. One that is taller than a page is cut between its lines.
+    /// Puts a block where it is as a whole on one page, with this much more room below it. One that is taller than a page is cut between its lines.
     pub fn place(&mut self, block: Block, more: f64) {
         let needed = block.height + more;
         let fresh = self.sketch.pages.is_empty();

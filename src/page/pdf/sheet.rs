@@ -125,7 +125,7 @@ fn set_in(setter: &mut Setter<'_>, sheet: &Sheet, level: u16, style: &Style) -> 
     (title, article)
 }
 
-/// A heading that keeps so much room below it on its page.
+/// A heading that keeps this much room below it on its page.
 pub fn heading(
     setter: &mut Setter<'_>,
     below: NodeId,

@@ -45,7 +45,7 @@ pub enum Kind {
     ColumnHeading,
     /// Names a row.
     RowHeading,
-    /// A cell as wide as so many columns.
+    /// A cell that spans this many columns.
     Cell(u32),
     /// A table of contents.
     Contents,

@@ -1,8 +1,8 @@
-//! A facet changes only so often.
+//! A facet changes at most a given number of times.
 
 use crate::problem::timeline::Timeline;
 
-/// A facet changes only so often.
+/// A facet changes at most a given number of times.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct AtMost {
     /// Index of the facet.

@@ -56,12 +56,12 @@ impl Fatigue {
         shares
     }
 
-    /// The share after so many seconds at rest: the closed form of m' = -rest recover m.
+    /// The share after this many seconds at rest: the closed form of m' = -rest recover m.
     fn after_rest(&self, share: f64, seconds: f64) -> f64 {
         share * (-self.rest * self.recover * seconds).exp()
     }
 
-    /// The share after so many seconds under a load: the closed form of m' = build load - recover m, and its limit for recover 0.
+    /// The share after this many seconds under a load: the closed form of m' = build load - recover m, and its limit for recover 0.
     fn after_load(&self, share: f64, load: f64, seconds: f64) -> f64 {
         if self.recover == 0.0 {
             return share + self.build * load * seconds;

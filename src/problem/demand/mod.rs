@@ -56,11 +56,11 @@ pub enum Kind {
     Recovery(Recovery),
     /// No stretch of members longer than a limit.
     Longest(Longest),
-    /// A facet changes only so often.
+    /// A facet changes at most a given number of times.
     AtMost(AtMost),
     /// Members share a facet's value.
     Same(Same),
-    /// So many of the listed pairs are neighbours.
+    /// A given number of the listed pairs are neighbours.
     Neighbours(Neighbours),
     /// The class ends in time.
     Fits(Fits),

@@ -1,15 +1,15 @@
-//! So many of the listed pairs stand directly one after the other.
+//! A given number of the listed pairs stand directly one after the other.
 
 use crate::problem::timeline::Timeline;
 
-/// So many of the listed pairs stand directly one after the other.
+/// A given number of the listed pairs stand directly one after the other.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Neighbours {
     /// Ordered pairs: the second directly after the first.
     pub pairs: Vec<(usize, usize)>,
-    /// At least so many.
+    /// At least this many.
     pub least: Option<i64>,
-    /// At most so many.
+    /// At most this many.
     pub most: Option<i64>,
 }
 

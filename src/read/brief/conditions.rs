@@ -6,7 +6,7 @@ use crate::read::brief::heard::{Heard, heard, near};
 use crate::read::names;
 use crate::read::spanned::{At, Item, Table};
 
-/// The conditions of a brief, each once. What is not understood is taken as her own words, with a note.
+/// The conditions of a brief, each once. What is not understood is taken as the teacher's own words, with a note.
 pub fn conditions(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Vec<Condition> {
     let items = root.get("conditions").map(|i| i.one_or_more());
     let mut found: Vec<Condition> = Vec::new();

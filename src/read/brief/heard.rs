@@ -22,11 +22,11 @@ pub struct Heard {
     pub passed_over: Vec<String>,
 }
 
-/// So many words may stand between the words of a name.
+/// How many words may stand between the words of a name.
 const BETWEEN: usize = 3;
 /// The same where one of them belongs to another name already ("hip and knee replacement").
 const SHARED: usize = 1;
-/// A word of so many letters is known with a slip in it.
+/// A word of at least this many letters is known with a slip in it.
 const LONG: usize = 7;
 /// How alike a word with a slip is.
 const ALIKE: f64 = 0.84;

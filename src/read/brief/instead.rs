@@ -1,4 +1,4 @@
-//! Movements that may stand in the place of another: the key `or` of a line.
+//! Alternatives to a movement: the key `or` of a line.
 
 use crate::brief::{Entry, Instead};
 use crate::diagnostic::{Code, Diagnostic};
@@ -31,13 +31,13 @@ pub fn instead(
             log.push(mistake(
                 format!("`{}` is named already", known.name),
                 "the second time",
-                "leave it away, or name another movement",
+                "remove it, or name another movement",
             ));
         } else if entry.side.is_some() && known.sides != Sides::Each {
             log.push(mistake(
                 format!("{} is not done on one side alone", known.name),
                 "has no side of its own",
-                "name a movement that has sides, or leave the side away",
+                "name a movement that has sides, or remove the side",
             ));
         } else {
             found.push(Instead {
@@ -62,7 +62,7 @@ pub fn on_the_list(
             Code::Duplicate,
             instead.span.clone(),
             format!(
-                "`{}` stands on the list itself: in the place of another it would be there twice",
+                "`{}` is already on the list: as an alternative it would be there twice",
                 name.unwrap_or(&instead.movement)
             ),
             "on the list already",

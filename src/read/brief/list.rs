@@ -46,7 +46,7 @@ pub struct Lists<'k, 'a> {
     pub entries: Vec<Entry>,
     /// The blocks so far.
     pub blocks: Vec<Block>,
-    /// Names of movements of her own that could not be read; a line that names one is not a mistake of its own.
+    /// Names of the teacher's own movements that could not be read; a line that names one is not a mistake of its own.
     pub unread: Vec<String>,
     /// Names of movements that were offered for lines that could not be read: they may be on the list.
     pub offered: Vec<String>,
@@ -80,7 +80,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             for mut t in root.tables(key, what, log) {
                 let span = t.span();
                 let name = t.require("name", log).and_then(|i| i.text(log));
-                // A free order is what a block has unless she says; a series is one order done twice.
+                // A free order is what a block has unless given otherwise; a series is one order done twice.
                 let ordered = t.truth("ordered", log).unwrap_or(series);
                 let rounds = t
                     .whole("rounds", 1..=MOST_ROUNDS, log)
@@ -327,7 +327,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                 part(text, &side.at),
                 format!("{} is not done on one side alone", movement.name),
                 "has no side of its own",
-                "leave the side away",
+                "remove the side",
             ));
         }
         Some(Entry {
@@ -422,7 +422,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                 movement.span.clone(),
                 format!("the name says the {key} that the key `{key}` says too"),
                 "said twice",
-                format!("leave it away after the name, or leave the key `{key}` away"),
+                format!("remove it after the name, or remove the key `{key}`"),
             ));
         }
         if let Some(mut entry) = self.entry(&line, &movement, block, log) {

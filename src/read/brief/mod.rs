@@ -246,7 +246,7 @@ pub fn machine(
                     code: Code::UnknownName,
                     message: format!("there is no machine `{asked}`"),
                     labels: Vec::new(),
-                    mend: format!("known are: {}", ids.join(", ")),
+                    mend: format!("known: {}", ids.join(", ")),
                 });
             }
         }

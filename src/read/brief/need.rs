@@ -35,7 +35,7 @@ pub fn asked(t: &mut Table<'_>, default: &Asked, weight: f64, log: &mut Vec<Diag
                 weight.span.clone(),
                 "only a rule that is preferred has a weight",
                 "has no meaning here",
-                "leave the weight away, or write `need = \"prefer\"`",
+                "remove the weight, or write `need = \"prefer\"`",
             ));
             of_word(word, usual)
         }

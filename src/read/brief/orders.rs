@@ -43,7 +43,7 @@ impl Targets<'_> {
                 name.span.clone(),
                 "a rule names a movement, a side of it or a block, but no number",
                 "a number too many",
-                "leave the number away",
+                "remove the number",
             ));
         }
         if let Some(b) = self.lists.block_named(&line.name) {
@@ -84,7 +84,7 @@ impl Targets<'_> {
                 name.span.clone(),
                 format!("{} is not on the list", name.value),
                 "the rule names it",
-                "put it on the list, or take the rule away",
+                "put it on the list, or remove the rule",
             ));
             return None;
         }
@@ -235,7 +235,7 @@ pub fn orders<'x>(
     log.extend(circles(
         &held,
         "orders that must hold",
-        "take one of these orders back, or make it `prefer`",
+        "remove one of these orders, or make it `prefer`",
     ));
     for mut r in t.tables("flows_into", "a [[rules.flows_into]]", log) {
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
@@ -276,7 +276,7 @@ pub fn orders<'x>(
                         order.len()
                     ),
                     format!("allowed: 1 to {all}"),
-                    format!("write at most {all}, or leave it away to keep them all"),
+                    format!("write at most {all}, or remove it to keep them all"),
                 ));
                 continue;
             }

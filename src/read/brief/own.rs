@@ -1,4 +1,4 @@
-//! Movements of her own, `[[movement]]` in a brief: no more than a name and what it is `like`.
+//! The teacher's own movements, `[[movement]]` in a brief: no more than a name and what it is `like`.
 
 use std::sync::Arc;
 
@@ -12,10 +12,10 @@ use crate::read::names;
 use crate::read::spanned::{At, Table, unknown_word};
 use crate::source::Span;
 
-/// The family under which her own movements stand.
+/// The family of the teacher's own movements.
 const FAMILY: &str = "own";
 
-/// What was read of her own movements.
+/// What was read of the teacher's own movements.
 #[derive(Debug, Default)]
 pub struct Own {
     /// What was taken over for each: "Slow press is like Prone press: taken over are ...".
@@ -24,7 +24,7 @@ pub struct Own {
     pub unread: Vec<String>,
 }
 
-/// Adds her own movements to the catalogue.
+/// Adds the teacher's own movements to the catalogue.
 pub fn own_movements(
     root: &mut Table<'_>,
     catalogue: &mut Catalogue,
@@ -42,7 +42,7 @@ pub fn own_movements(
     let mut own = Own::default();
     let mut ids = Vec::new();
     let mut broken = Vec::new();
-    // One of her own may be like another of her own that stands further down, so they are read in as many rounds as it takes.
+    // One of the teacher's own may be like another that stands further down, so they are read in as many rounds as it takes.
     loop {
         let before = waiting.len();
         let mut later = Vec::new();
@@ -81,7 +81,7 @@ pub fn own_movements(
                     }
                 }
                 own.assumed.push(format!(
-                    "{} is like {}: taken over from there are {}",
+                    "{} is like {}: copied from it are {}",
                     read.movement.name,
                     base.name,
                     keys.join(", ")
@@ -212,7 +212,7 @@ pub fn unknown_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
     )
 }
 
-/// Adds a movement of her own; `false` if it may not stand beside the others.
+/// Adds a movement of the teacher's own; `false` if it may not stand beside the others.
 fn add(
     catalogue: &mut Catalogue,
     new: Movement,

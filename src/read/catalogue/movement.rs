@@ -1,6 +1,6 @@
 //! One movement from its table.
 //!
-//! It serves the teacher's own movements too: with a base, every key that she does not give is taken from there.
+//! It serves the teacher's own movements too: with a base, every key not given is taken from there.
 
 use crate::diagnostic::Diagnostic;
 use crate::model::caution::Caution;
@@ -206,7 +206,7 @@ pub fn movement(
     })
 }
 
-/// What was read, else something in its place: the movement is then not whole.
+/// What was read, else a stand-in: the movement is then not whole.
 fn read_or<T>(found: Option<T>, other: T, whole: &mut bool) -> T {
     *whole &= found.is_some();
     found.unwrap_or(other)

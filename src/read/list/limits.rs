@@ -51,7 +51,7 @@ pub fn numbers(line: &Line, text: &At<String>, log: &mut Vec<Diagnostic>) {
         log.push(Diagnostic::mistake(
             Code::OutOfRange,
             part(text, &given.at),
-            format!("this number of {what} is outside of what is allowed"),
+            format!("this number of {what} is out of range"),
             format!("allowed: 1 to {most}"),
             format!("write a number, 1 to {most}"),
         ));
@@ -77,12 +77,12 @@ pub fn unit(
     let mend = if unit == RepUnit::Second && one > 0.0 {
         let many = (f64::from(given.value.number) / one).round().max(1.0);
         format!(
-            "write `{} x {many}` for about as long, or leave the number away",
+            "write `{} x {many}` for about as long, or remove the number",
             movement.name
         )
     } else {
         format!(
-            "write the number of {} (usual are {}), or leave it away",
+            "write the number of {} (usual: {}), or remove it",
             units(counted.unit),
             counted.usual
         )

@@ -19,7 +19,7 @@ pub struct Piece<T> {
 pub struct Count {
     /// How many; minutes are counted as seconds.
     pub number: u32,
-    /// What is counted, if she says.
+    /// What is counted, if given.
     pub unit: Option<RepUnit>,
 }
 

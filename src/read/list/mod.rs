@@ -2,8 +2,8 @@
 //!
 //! A line holds a name with optional repetitions, side and rounds; `#` begins a comment. A line that ends in a colon opens a block
 //! under that name ("Arms:"), a series where it says "both sides" ("Hip series, both sides:"); an empty line, a line of dashes or the
-//! next such line closes it. A dash, a star, a box to tick or a number with a point before a line is passed over. A block or series of her
-//! own that is kept by name stands where a line names it, outside of other blocks.
+//! next such line closes it. A dash, a star, a box to tick or a number with a point before a line is ignored. A block or series of the
+//! teacher's own that is kept by name stands where a line names it, outside of other blocks.
 
 pub(in crate::read) mod limits;
 pub mod line;
@@ -140,7 +140,7 @@ fn heading_block(
             name,
             "this heading has no name",
             "no name before the colon",
-            "write a name before the colon, or take the line away",
+            "write a name before the colon, or remove the line",
         ));
         return None;
     }
@@ -153,7 +153,7 @@ fn heading_block(
                 movement.name
             ),
             "a movement too",
-            "leave the colon away, or give the block another name",
+            "remove the colon, or give the block another name",
         ));
     }
     if let Some(first) = lists.block_named(&said.name) {

@@ -141,7 +141,7 @@ pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
         return mistake(
             "there is no name on this line".to_owned(),
             "no movement here",
-            "write the name of a movement, or take the line away".to_owned(),
+            "write the name of a movement, or remove the line".to_owned(),
         );
     }
     if let Some(condition) = heard::exactly(said) {
@@ -149,16 +149,16 @@ pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
             format!("`{said}` is a condition of a person, not a movement"),
             "a condition",
             format!(
-                "take it off the list and write `conditions = [\"{}\"]` in a brief (a .toml file)",
+                "remove it from the list and write `conditions = [\"{}\"]` in a brief (a .toml file)",
                 condition.name
             ),
         );
     }
     if let Some(key) = figure(said) {
         return mistake(
-            format!("`{said}` says how the class is to be, and names no movement"),
+            format!("`{said}` describes the class and names no movement"),
             "not a movement",
-            format!("take it off the list and write `{key}` in a brief (a .toml file)"),
+            format!("remove it from the list and write `{key}` in a brief (a .toml file)"),
         );
     }
     let key = match said.split_once('=') {
@@ -175,7 +175,7 @@ pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
         return mistake(
             format!("`{key}` is a key of a brief, not a movement"),
             "not a movement",
-            "take it off the list and write it in a brief (a .toml file)".to_owned(),
+            "remove it from the list and write it in a brief (a .toml file)".to_owned(),
         );
     }
     let folded = names::fold(said);
@@ -183,7 +183,7 @@ pub fn not_a_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
         return mistake(
             format!("`{said}` is a part of the class, not a movement"),
             "not a movement",
-            "take it away (each movement knows where in a class it may stand), or end the line with a colon to make it the heading of a block"
+            "remove it (each movement knows where in a class it may stand), or end the line with a colon to make it the heading of a block"
                 .to_owned(),
         );
     }

@@ -59,7 +59,7 @@ fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus>
                 log.push(Diagnostic::mistake(
                     Code::Duplicate,
                     place,
-                    format!("the facet `{}` stands twice", facet.key),
+                    format!("the facet `{}` is defined twice", facet.key),
                     "second",
                     "give it another key or leave one out (the springs have their own table)",
                 ));
@@ -116,7 +116,7 @@ fn start_is_possible(found: &Apparatus, root: &Table<'_>, log: &mut Vec<Diagnost
             root.span(),
             format!("nobody can wait `{base}` at the start: {why}"),
             "in this file",
-            "let everybody wait on the floor, or start with another set-up",
+            "have everybody wait on the floor, or start with another set-up",
         ));
     }
 }
@@ -243,7 +243,7 @@ fn facet_spec(
                 log.push(Diagnostic::mistake(
                     Code::Duplicate,
                     key.span,
-                    format!("the value `{}` stands twice", key.value),
+                    format!("the value `{}` is defined twice", key.value),
                     "second",
                     "leave one of them out",
                 ));
@@ -317,7 +317,7 @@ fn start_that_fits(facets: &[FacetSpec], root: &Table<'_>, log: &mut Vec<Diagnos
                         good.join(" or ")
                     ),
                     "in this file",
-                    "let the two facets start so that they go together",
+                    "have the two facets start at values that go together",
                 ));
             }
         }

@@ -40,7 +40,7 @@ pub fn posture_graph(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Posture
             log.push(Diagnostic::mistake(
                 Code::Duplicate,
                 name.span,
-                format!("the posture `{}` stands twice", name.value),
+                format!("the posture `{}` is defined twice", name.value),
                 "second",
                 "leave one of them out",
             ));
@@ -191,7 +191,7 @@ fn direction(
                 .map_or(number.span.clone(), |m| m.span.clone()),
             "one of these body motions is not known",
             "not known",
-            "the names are those of the table in the documentation of the posture graph",
+            "see the table in the documentation of the posture graph for the names",
         )),
         Some(least) if number.value < least => log.push(Diagnostic::mistake(
             Code::OutOfRange,

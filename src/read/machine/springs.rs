@@ -1,6 +1,6 @@
 //! Springs as a teacher asks for them, in the terms of the machine that the class is planned on.
 //!
-//! She counts springs by class or by her studio's labels (`"2 sun + 1 leaf"`, `{ sun = 2 }`), names a load, a range of loads, or a word.
+//! Springs are counted by class or by the studio's labels (`"2 sun + 1 leaf"`, `{ sun = 2 }`), or given as a load, a range of loads, or a word.
 //! Where the class is planned on another machine than it was written for, a set of springs becomes the nearest load there, and a note says so.
 
 use crate::diagnostic::{Code, Diagnostic};
@@ -165,7 +165,7 @@ fn load_alone(
             "no set of springs of {} has the load {}",
             machines.on.name, load.value
         ),
-        "not to be had",
+        "unavailable",
         format!(
             "the nearest loads are {}; or write a range such as {{ from = 1, to = 2 }}",
             near.join(" and ")
@@ -193,7 +193,7 @@ fn near_load(asked: f64, span: &Span, machines: Machines<'_>, log: &mut Vec<Diag
             Code::Assumed,
             span.clone(),
             format!(
-                "these springs of {} have no like on {}: the nearest load there is taken",
+                "these springs of {} have no equivalent on {}: the nearest load there is used",
                 machines.written_for.name, machines.on.name
             ),
             "another load",
@@ -202,7 +202,7 @@ fn near_load(asked: f64, span: &Span, machines: Machines<'_>, log: &mut Vec<Diag
     near
 }
 
-/// So many springs of each class, from a table or a text; names become those of the classes.
+/// Number of springs of each class, from a table or a text; names become those of the classes.
 pub fn counts(
     item: Item<'_>,
     machines: Machines<'_>,

@@ -116,7 +116,7 @@ fn cell(source: &Arc<Source>, at: Range<usize>, separator: u8, log: &mut Vec<Dia
                 Span::new(source, from..from + 1),
                 "this quotation mark is not closed",
                 "opened here",
-                "put one at the end of the cell too, or leave it away",
+                "put one at the end of the cell too, or remove it",
             ));
         }
         from += 1;

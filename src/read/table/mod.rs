@@ -103,7 +103,7 @@ enum Column {
     Key(&'static str),
     /// The value of a facet.
     Facet(String),
-    /// Notes of her own.
+    /// The teacher's notes.
     Passed,
 }
 
@@ -198,10 +198,10 @@ impl Tables<'_> {
                 Code::Assumed,
                 self.at(key.bytes.clone()),
                 format!(
-                    "`{}` stands above the headings with nothing beside it: it is passed over",
+                    "`{}` stands above the headings with nothing beside it: it is ignored",
                     key.text
                 ),
-                "passed over",
+                "ignored",
             ));
             return;
         };
@@ -210,7 +210,7 @@ impl Tables<'_> {
             self.log.push(Diagnostic::mistake(
                 Code::Duplicate,
                 self.at(key.bytes.clone()),
-                format!("`{}` stands above the headings twice", key.text),
+                format!("`{}` appears above the headings twice", key.text),
                 "the second",
                 "keep one of the two",
             ));
@@ -342,7 +342,7 @@ impl Tables<'_> {
                     self.at(span),
                     "this row names no movement",
                     format!("nothing below the heading `{MOVEMENT}`"),
-                    "write the movement, or take the row away",
+                    "write the movement, or remove the row",
                 ));
             }
             return;

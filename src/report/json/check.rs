@@ -36,7 +36,7 @@ pub struct Check {
     pub lacks: Vec<String>,
     /// What was left out, for conditions in the room.
     pub left_out: Vec<String>,
-    /// What was taken over or assumed.
+    /// Assumptions.
     pub assumed: Vec<String>,
     /// What was noticed and gone on with.
     pub notes: Vec<Note>,

@@ -81,7 +81,7 @@ pub struct Row {
     pub side: Side,
     /// From 1.
     pub round: u32,
-    /// Whether it is a rest that was put in.
+    /// Whether it is an added rest.
     pub breather: bool,
     /// The block or series that it belongs to, by name.
     pub block: Option<String>,
@@ -150,7 +150,7 @@ pub struct Layer {
     pub count: u32,
     /// What is counted.
     pub unit: Unit,
-    /// Whether it is done so often in each of two directions.
+    /// Whether the number is for each of two directions.
     pub each_way: bool,
     /// Whether the sides take turns.
     pub by_turns: bool,
@@ -280,7 +280,7 @@ pub struct Changeover {
     pub stop: bool,
     /// What to say, in order.
     pub cues: Vec<Cue>,
-    /// What is against it; null if nothing is: a place that only the machine's own file allows, or the long safe way in place of a refused one.
+    /// What is against it; null if nothing is: a place that only the machine's own file allows, or the long safe way instead of a refused one.
     pub marked: Option<String>,
 }
 

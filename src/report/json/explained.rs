@@ -30,7 +30,7 @@ pub struct Explain {
     pub segue_explain: Version,
     /// The plan, as `plan --json` prints it.
     pub plan: Plan,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
     /// What each rule costs, dearest first.
     pub rules: Vec<Price>,
@@ -76,9 +76,9 @@ pub struct Price {
     pub line: Option<usize>,
     /// Its demands in the problem.
     pub demands: Vec<usize>,
-    /// It costs so much at least.
+    /// It costs at least this much.
     pub costs_at_least_seconds: f64,
-    /// It costs so much at most; null if nothing is known.
+    /// It costs at most this much; null if unknown.
     pub costs_at_most_seconds: Option<f64>,
     /// Stops more than without it; null where no order was sought without it alone.
     pub stops: Option<i64>,
@@ -164,7 +164,7 @@ impl Transition {
 pub enum Without {
     /// There is none, or none was sought.
     Word(WithoutWord),
-    /// So much more.
+    /// How much more.
     Costs(Costs),
 }
 
@@ -197,9 +197,9 @@ pub enum WithoutWord {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Costs {
-    /// So much at least.
+    /// At least this much.
     pub costs_at_least_seconds: f64,
-    /// So much at most; null if nothing is known.
+    /// At most this much; null if unknown.
     pub costs_at_most_seconds: Option<f64>,
 }
 

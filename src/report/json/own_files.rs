@@ -1,11 +1,11 @@
-//! Which files of one's own are in force, and from where: `files --json`.
+//! Which of the user's files apply, and where they are: `files --json`.
 
 use serde::Serialize;
 
 use crate::exchange::version::{VERSION, Version};
 use crate::report::own_files;
 
-/// Files of one's own: what `files --json` prints, nearest first.
+/// The user's files, nearest first: what `files --json` prints.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Files {
@@ -53,7 +53,7 @@ impl From<&own_files::Shelf> for Shelf {
     }
 }
 
-/// A file of one's own.
+/// A file of the user's own.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct ShelfFile {
@@ -81,7 +81,7 @@ impl From<&own_files::ShelfFile> for ShelfFile {
 pub struct Given {
     /// What it is, in words.
     pub gives: String,
-    /// Whether nothing nearer stands in its place.
+    /// Whether nothing nearer overrides it.
     pub in_force: bool,
 }
 

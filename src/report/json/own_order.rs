@@ -1,4 +1,4 @@
-//! Her own order and how far it can be kept: `keep --json`.
+//! The order as written and how far it can be kept: `keep --json`.
 
 use serde::Serialize;
 
@@ -8,7 +8,7 @@ use crate::answer::class::Class;
 use crate::answer::kept::OwnOrder;
 use crate::exchange::version::{VERSION, Version};
 
-/// How far her own order can be kept: what `keep --json` prints.
+/// How far the order as written can be kept: what `keep --json` prints.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Keep {
@@ -18,24 +18,24 @@ pub struct Keep {
     pub plan: Plan,
     /// The best one, two, three moves, each better than the one before.
     pub moves: Vec<Moves>,
-    /// Whether all choices of up to three moves were looked at.
+    /// Whether all choices of up to three moves were examined.
     pub moves_settled: bool,
-    /// Neighbouring pairs of her order that can be kept or not.
+    /// Neighbouring pairs of the order as written that can be kept or not.
     pub pairs: usize,
     /// What it costs to keep more and more of them, from the best order on.
     pub points: Vec<Point>,
     /// Whether there may be better orders for numbers of pairs between two points.
     pub between_open: bool,
-    /// So many pairs or more cannot be kept.
+    /// The fewest pairs that cannot be kept.
     pub impossible_from: Option<usize>,
-    /// So many pairs or more were not settled.
+    /// The fewest pairs for which this was not settled.
     pub open_from: Option<usize>,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 
 impl Keep {
-    /// What was found about her own order.
+    /// What was found about the order as written.
     pub fn new(prepared: &Class, found: &OwnOrder) -> Self {
         let compiled = &*prepared.compiled;
         let best = found.curve.points.first().map(|p| (compiled, &p.found));
@@ -67,13 +67,13 @@ impl Keep {
     }
 }
 
-/// The best so many moves of her own order.
+/// The best moves in the order as written, for one number of moves.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Moves {
     /// What is taken elsewhere, each its steps in order.
     pub pieces: Vec<Vec<usize>>,
-    /// What comes of it less her own order.
+    /// The result less the order as written.
     pub beside_own: Beside,
     /// What comes of it.
     pub order: Scored,
@@ -81,11 +81,11 @@ pub struct Moves {
     pub proven: bool,
 }
 
-/// The best order that keeps so many pairs.
+/// The best order that keeps a given number of pairs.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Point {
-    /// Pairs of her order that it keeps.
+    /// Pairs of the order as written that it keeps.
     pub kept: usize,
     /// This order less the best one.
     pub beside_best: Option<Beside>,

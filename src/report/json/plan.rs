@@ -42,9 +42,9 @@ pub struct Plan {
     pub better_by_at_most_seconds: Option<f64>,
     /// The lines that open the sheet.
     pub said: Vec<String>,
-    /// Whether her own order is within a tenth of the best, if that is known; null too where `keeps_pairs` is a number.
+    /// Whether the order as written is within a tenth of the best, if known; also null where `keeps_pairs` is a number.
     pub own_order_will_do: Option<bool>,
-    /// So many pairs of neighbours of her own order at least were to be kept, if that was asked for; `answer` is then said of such orders.
+    /// Least number of pairs of neighbours to keep of the order as written, if asked for; `answer` then speaks of such orders.
     pub keeps_pairs: Option<usize>,
     /// The plan as a solution of the exported problem; `conflict` only where none of the demands can be spared.
     pub solution: SolutionFile,
@@ -64,13 +64,13 @@ pub struct Plan {
     pub lacks: Vec<String>,
     /// What was left out, for conditions in the room.
     pub left_out: Vec<String>,
-    /// What was taken over or assumed.
+    /// Assumptions.
     pub assumed: Vec<String>,
     /// What was noticed and gone on with.
     pub notes: Vec<Note>,
     /// With another machine asked for: what changed.
     pub other_machine: Option<OtherMachine>,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
 }
 
@@ -127,7 +127,7 @@ fn sureness(verdict: &Verdict) -> (AnswerWord, Option<f64>) {
     }
 }
 
-/// Whether her own order will do; not known where the best, or cheaper set-ups for hers, may bring it nearer.
+/// Whether the order as written will do; unknown where the best, or cheaper set-ups for it, may bring it nearer.
 fn will_do(answer: &Answer, best: &Evaluation, own: &AsGiven) -> Option<bool> {
     let least = answer.outcome.bound.unwrap_or(0).min(best.score);
     if answer.keeps.is_some() {

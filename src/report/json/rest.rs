@@ -30,13 +30,13 @@ pub struct Late {
     pub fits: bool,
     /// By how much it does not. Below 0: to spare.
     pub too_long_seconds: f64,
-    /// Whether all choices of so few cuts were looked at.
+    /// Whether all choices of as few cuts were examined.
     pub settled: bool,
     /// Whether the rest is in its best order.
     pub rest_is_proven: bool,
     /// Whether the plan of the class is the best, so that planned again it begins as it did.
     pub plan_is_proven: bool,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
     /// What could be cut so that it fits, the one that leaves the best class first.
     pub cuts: Vec<Cut>,

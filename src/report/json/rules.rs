@@ -106,7 +106,7 @@ pub struct Touched {
     pub movement: String,
     /// What about it calls for care.
     pub cautions: Vec<String>,
-    /// Movements that may be offered in its place, nearest first; none: to sit, carriage in.
+    /// Alternatives to offer, nearest first; none: to sit, carriage in.
     pub options: Vec<String>,
     /// For each of them the springs, where they are not those of everybody: changed at the stop before and back at the next.
     pub option_springs: Vec<Option<String>>,

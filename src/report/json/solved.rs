@@ -37,7 +37,7 @@ pub struct SolvedLine {
     pub solution: SolutionFile,
     /// What ended the search.
     pub ended: Ended,
-    /// Beginnings of an order that were looked at.
+    /// Beginnings of an order that were examined.
     pub nodes: u64,
     /// Better and better plans, with the time at which each was found.
     pub incumbents: Vec<Incumbent>,
@@ -69,7 +69,7 @@ impl Solved {
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 #[serde(rename_all = "lowercase")]
 pub enum Ended {
-    /// It was done: the plan is proven best, or no order is proven to exist.
+    /// Complete: the plan is proven best, or no order is proven to exist.
     Proof,
     /// The time was up.
     Time,

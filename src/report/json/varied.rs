@@ -39,7 +39,7 @@ pub struct Vary {
     pub fewer: Option<Fewer>,
     /// Orders that were chosen from.
     pub looked_at: usize,
-    /// Whether somebody asked to stop before all of it was worked out.
+    /// Whether it was interrupted before all of it was worked out.
     pub interrupted: bool,
     /// For any two classes: neighbours that differ.
     pub pairs_apart: Vec<Vec<usize>>,
@@ -90,11 +90,11 @@ impl Vary {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Asked {
-    /// So many classes.
+    /// Number of classes.
     pub count: usize,
-    /// A class may score so much above the best.
+    /// How far a class may score above the best.
     pub within_percent: f64,
-    /// Any two differ in so many neighbouring pairs at least.
+    /// Any two differ in at least this many neighbouring pairs.
     pub apart: usize,
     /// Whether no two may begin with the same movement.
     pub other_start: bool,
@@ -181,7 +181,7 @@ impl From<Short> for Fewer {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Varied {
-    /// Movements of the list that others stand for.
+    /// Movements of the list that others replace.
     pub swapped: Vec<Swapped>,
     /// Its order.
     pub order: Scored,
@@ -210,13 +210,13 @@ impl Varied {
     }
 }
 
-/// A movement that stands for another, both by name.
+/// A movement that replaces another, both by name.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Swapped {
     /// The one on the list.
     pub out: String,
-    /// The one in its place.
+    /// Its replacement.
     pub into: String,
 }
 
@@ -226,6 +226,6 @@ pub struct Swapped {
 pub struct Lists {
     /// How many there are, to swap none among them.
     pub ways: usize,
-    /// So many of them were looked at.
+    /// How many of them were examined.
     pub looked_at: usize,
 }

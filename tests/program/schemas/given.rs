@@ -21,11 +21,11 @@ pub enum OneOrMore<T> {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct Brief {
-    /// What stands on top; without it the name of the file.
+    /// The title; without it, the name of the file.
     pub title: Option<String>,
     /// The day, 2026-03-12; with the time of day for a calendar, 2026-03-12T12:30:00.
     pub date: Option<String>,
-    /// Minutes there are; without them nothing is said about the length.
+    /// Minutes available; without them, nothing is said about the length.
     #[schemars(range(min = 1, max = 600))]
     pub minutes: Option<f64>,
     /// How many people (or machines): 1 unless it says.
@@ -42,7 +42,7 @@ pub struct Brief {
     pub priority: Option<Priority>,
     /// The side that leads in all one-sided work.
     pub first_side: Option<OneSide>,
-    /// Repetitions of the whole class; a number on a line stands above it.
+    /// Repetitions of the whole class; a number on a line overrides it.
     pub length: Option<Length>,
     /// Who is in the room: shown where a movement meets it.
     pub conditions: Option<OneOrMore<Condition>>,
@@ -114,7 +114,7 @@ pub enum Condition {
 pub struct ConditionTable {
     /// Its name or a phrase, such as "wrist pain" or "pregnant 30 weeks".
     pub name: String,
-    /// Leave out what meets it, each named on the sheet with what could stand in its place.
+    /// Leave out what meets it, each named on the sheet with what could replace it.
     pub leave_out: Option<bool>,
     /// Put something else in the place of what meets it.
     pub replace: Option<bool>,
@@ -208,14 +208,14 @@ pub struct ListTable {
     /// How many times, with something else between.
     #[schemars(range(min = 1, max = 20))]
     pub rounds: Option<u32>,
-    /// Your springs, and they stand.
+    /// Your springs; they are not changed.
     pub springs: Option<SpringWish>,
     /// Other parts of the set-up, the first value preferred.
     pub facets: Option<BTreeMap<String, OneOrMore<String>>>,
     /// Seconds to show and say it.
     #[schemars(range(min = 0, max = 600))]
     pub teach: Option<f64>,
-    /// What may stand in its place in another class of the week.
+    /// Alternatives to it in another class of the week.
     pub or: Option<OneOrMore<String>>,
     /// The block or series that it belongs to; alone, all of it.
     pub block: Option<String>,
@@ -229,7 +229,7 @@ pub enum SpringWish {
     Words(String),
     /// A load in units.
     Load(#[schemars(range(min = 0, max = 30))] f64),
-    /// From and to so many load units.
+    /// From and to how many load units.
     Range(WishedRange),
     /// How many of each, by label or class.
     Counts(BTreeMap<String, u32>),
@@ -240,11 +240,11 @@ pub enum SpringWish {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct WishedRange {
-    /// From so many load units.
+    /// Lowest load, in load units.
     pub from: f64,
-    /// To so many.
+    /// Highest load.
     pub to: f64,
-    /// Best at so many.
+    /// Best load.
     pub prefer: Option<f64>,
 }
 
@@ -327,7 +327,7 @@ pub struct Rules {
     pub apart: Option<Vec<Apart>>,
     /// Something stands at its place or time.
     pub pinned: Option<Vec<Pinned>>,
-    /// One part of the set-up changes only so often.
+    /// One part of the set-up changes at most a given number of times.
     pub at_most: Option<Vec<AtMost>>,
     /// The modelled fatigue of a part of the body stays low.
     pub load_ceiling: Option<Vec<LoadCeiling>>,
@@ -366,12 +366,12 @@ macro_rules! rule {
 
 rule!(Plain, PlainTable {});
 rule!(Phase, PhaseTable {
-    /// So many minutes of it.
+    /// Its minutes.
     #[schemars(range(min = 0, max = 120))]
     minutes: Option<f64>,
 });
 rule!(SidesPaired, SidesPairedTable {
-    /// So many other steps may stand between.
+    /// How many other steps may stand between.
     #[schemars(range(min = 0, max = 50))]
     within: Option<u32>,
 });
@@ -443,7 +443,7 @@ rule_table!(Together {
     members: Vec<String>,
     /// In this order.
     ordered: Option<bool>,
-    /// So many others may stand between two of them.
+    /// How many others may stand between two of them.
     #[schemars(range(min = 0, max = 50))]
     within: Option<u32>,
 });
@@ -504,7 +504,7 @@ pub enum PlaceWord {
     Last,
 }
 
-/// A movement of your own: what it does not say it has from the one that it is like.
+/// A movement of your own; keys not given are copied from the one that it is like.
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct OwnMovement {
@@ -603,7 +603,7 @@ pub enum WayOfSides {
 pub enum SpringNeed {
     /// Any; any, and a free carriage too; or all on, the carriage locked.
     Word(SpringWord),
-    /// From and to so many load units.
+    /// From and to how many load units.
     Range(SpringRange),
     /// Sets by class, the first preferred.
     Sets(Vec<BTreeMap<String, u32>>),
@@ -620,11 +620,11 @@ pub enum SpringWord {
 #[derive(Deserialize, JsonSchema)]
 #[serde(deny_unknown_fields)]
 pub struct SpringRange {
-    /// From so many load units.
+    /// Lowest load, in load units.
     pub from: f64,
-    /// To so many.
+    /// Highest load.
     pub to: f64,
-    /// Best at so many.
+    /// Best load.
     pub prefer: f64,
 }
 
@@ -816,7 +816,7 @@ pub struct Apparatus {
     pub springs: Springs,
     /// What else can be set.
     pub facet: Option<Vec<Facet>>,
-    /// What this machine lacks: for a facet that others have, the value that it stands for.
+    /// What this machine lacks: for a facet that others have, the value at which it is fixed.
     pub absent: Option<BTreeMap<String, String>>,
 }
 

@@ -98,7 +98,7 @@ pub struct Step {
     pub optional: Option<i64>,
 }
 
-/// A demand on the order. Without a weight it must hold; else each breach counts so much.
+/// A demand on the order. Without a weight it must hold; else each breach adds its weight.
 #[derive(Deserialize, JsonSchema)]
 #[serde(tag = "kind", rename_all = "snake_case", deny_unknown_fields)]
 pub enum Demand {
@@ -108,7 +108,7 @@ pub enum Demand {
         b: usize,
         weight: Option<i64>,
     },
-    /// All stand together, with at most so many others between two of them.
+    /// All stand together, with at most `within` others between two of them.
     Contiguous {
         steps: Vec<usize>,
         ordered: bool,
@@ -129,27 +129,27 @@ pub enum Demand {
         to: i64,
         weight: Option<i64>,
     },
-    /// After each trigger a remedy comes at most so many steps later.
+    /// After each trigger, a remedy comes at most `within` steps later.
     Follow {
         trigger: Vec<usize>,
         remedy: Vec<usize>,
         within: i64,
         weight: Option<i64>,
     },
-    /// Between the end of one and the start of another lies so much time.
+    /// At least a given time lies between the end of one and the start of another.
     Recovery {
         steps: Vec<usize>,
         seconds: i64,
         weight: Option<i64>,
     },
-    /// No run of them is longer; a break of so much time ends a run.
+    /// No run of them is longer; a break of the given time ends a run.
     Longest {
         steps: Vec<usize>,
         limit: i64,
         rest: i64,
         weight: Option<i64>,
     },
-    /// A facet changes at most so often.
+    /// A facet changes at most a given number of times.
     AtMost {
         facet: usize,
         changes: i64,
@@ -161,14 +161,14 @@ pub enum Demand {
         facet: usize,
         weight: Option<i64>,
     },
-    /// So many of these pairs follow one another.
+    /// A given number of these pairs follow one another.
     Neighbours {
         pairs: Vec<[usize; 2]>,
         least: Option<i64>,
         most: Option<i64>,
         weight: Option<i64>,
     },
-    /// All takes at most so long.
+    /// The whole takes at most a given time.
     Fits { total: i64, weight: Option<i64> },
     /// The modelled fatigue of a part of the body stays below a ceiling.
     Fatigue {
