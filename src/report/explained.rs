@@ -115,7 +115,7 @@ pub fn both_ways(d: &Difference) -> String {
 pub fn heading<'f>(rule_reports: &'f [RuleReport], price: &Price) -> &'f str {
     rule_reports
         .iter()
-        .find(|f| f.rule == price.rule && f.line == price.line)
+        .find(|f| f.rule.title == price.title && f.line == price.line)
         .map_or("", RuleReport::heading)
 }
 

@@ -42,7 +42,7 @@ use crate::explain::waste::there_and_back;
 use crate::lesson::changeover::{Changeover, CueKind};
 use crate::lesson::conditions::InTheRoom;
 use crate::lesson::offer;
-use crate::lesson::rule_report::{RuleReport, title};
+use crate::lesson::rule_report::RuleReport;
 use crate::lesson::setup_words::Beside;
 use crate::lesson::{Lesson, Row, lesson};
 use crate::problem::step::Side;
@@ -319,7 +319,7 @@ fn fate(f: &RuleReport) -> Value {
         })
         .collect();
     json!({
-        "rule": title(f.rule),
+        "rule": f.rule.title,
         "line": f.line,
         "must": f.must,
         "kept": f.kept(),

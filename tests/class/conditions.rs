@@ -18,7 +18,8 @@ use segue::problem::timeline::Timeline;
 use segue::read::brief::{Known, brief};
 use segue::read::built_in::models;
 use segue::report::fared;
-use segue::rules::ledger::RuleName;
+use segue::rules::longest_load::LongestLoad;
+use segue::rules::rule::Rule as _;
 use segue::score::evaluate;
 use segue::search::best_setups;
 use segue::search::budget::Limits;
@@ -95,7 +96,9 @@ fn with_osteoporosis_teaser_snake_and_twist_are_all_named() {
     for m in &mut known.catalogue.movements {
         let turns = m.id == "snake" || m.id == "twist";
         if turns && !m.cautions.contains(&Caution::LoadedTwist) {
-            std::sync::Arc::make_mut(m).cautions.push(Caution::LoadedTwist);
+            std::sync::Arc::make_mut(m)
+                .cautions
+                .push(Caution::LoadedTwist);
         }
     }
     let class = read(
@@ -313,7 +316,7 @@ fn nothing_that_is_suggested_as_a_rest_for_the_wrists_loads_them() {
         let text = format!("list = [\"{first}\", \"Up stretch\"]\nconditions = {people}\n");
         let compiled = compile(&read(&text, &known), &known.apparatus[0]).unwrap();
         let entries = compiled.ledger.entries.iter();
-        for entry in entries.filter(|e| e.rule == RuleName::LongestLoad) {
+        for entry in entries.filter(|e| e.rule == LongestLoad::NAME) {
             for m in &known.catalogue.movements {
                 let named = [format!("{},", m.name), format!("{} between", m.name)];
                 if named.iter().any(|text| entry.remedy.contains(text)) {
