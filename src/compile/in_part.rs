@@ -9,7 +9,6 @@ use crate::brief::Brief;
 use crate::diagnostic::Diagnostic;
 use crate::model::apparatus::Apparatus;
 use crate::model::class::Class;
-use crate::rules::all::post_all;
 
 /// What is wrong with the orders and the sides of a class of which this machine cannot serve all: of the sides what can be known
 /// without what it cannot serve.
@@ -22,8 +21,7 @@ pub fn order_and_sides(
     let keys = keys_of(apparatus);
     let blocks = blocks_of(brief);
     let subject = subject_of(brief, class, &blocks, &keys, room);
-    let any = vec![vec![true; keys.len()]; class.steps.len()];
-    let posting = post_all(&brief.rules, &subject, &any);
+    let posting = brief.rules.post(&subject);
     let mut found = circles(&subject, &posting, &brief.span);
 
     let mut served = class.clone();

@@ -62,6 +62,7 @@ pub fn subject_of<'a>(
         blocks,
         facets,
         wrist_care: room.wrist_care,
+        free: None,
         minutes: brief.minutes,
         first_side: brief.first_side,
     }

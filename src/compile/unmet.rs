@@ -5,10 +5,13 @@ use crate::model::apparatus::Apparatus;
 use crate::model::caution::Caution;
 use crate::model::movement::{Movement, Phase, RegionLoad, Spine};
 use crate::problem::demand::Kind;
-use crate::rules::ledger::RuleName;
-use crate::rules::longest_load::WRISTS;
+use crate::rules::counterpose::Counterpose;
+use crate::rules::longest_load::{LongestLoad, WRISTS};
 use crate::rules::posting::Posting;
+use crate::rules::recovery::Recovery;
+use crate::rules::rule::Rule as _;
 use crate::rules::subject::{LoadedRegion, Subject};
+use crate::rules::warm_up::WarmUp;
 
 /// How many movements are named as a help.
 const NAMED: usize = 3;
@@ -29,7 +32,7 @@ pub fn name_helpers(
     let mut lacking = Vec::new();
     for (demand, entry) in posting.demands.iter().zip(&mut posting.ledger.entries) {
         match (&demand.kind, entry.rule) {
-            (Kind::Follow(f), RuleName::Counterpose) => {
+            (Kind::Follow(f), Counterpose::NAME) => {
                 let Some(&first) = f.trigger.first() else {
                     continue;
                 };
@@ -42,13 +45,13 @@ pub fn name_helpers(
                 }
                 entry.remedy = help;
             }
-            (Kind::Recovery(d), RuleName::Recovery) => {
+            (Kind::Recovery(d), Recovery::NAME) => {
                 let loaded = subject.loaded(brief.rules.recovery.load);
                 if let Some(help) = search.that_free(&d.steps, &loaded) {
                     entry.remedy = format!("{help} between, or allow a shorter rest");
                 }
             }
-            (Kind::Longest(d), RuleName::LongestLoad) => {
+            (Kind::Longest(d), LongestLoad::NAME) => {
                 let rule = &brief.rules.longest_load;
                 let regions = rule.regions.iter();
                 let loaded: Vec<LoadedRegion> = regions
@@ -58,7 +61,7 @@ pub fn name_helpers(
                     entry.remedy = format!("{help} between, or do fewer repetitions");
                 }
             }
-            (Kind::Window(_), RuleName::WarmUp) => {
+            (Kind::Window(_), WarmUp::NAME) => {
                 let help = search.add_one_of(
                     &search.helpers(None, |m| m.phases.contains(&Phase::WarmUp) && !m.rest),
                 );

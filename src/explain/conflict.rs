@@ -149,8 +149,12 @@ impl Hunt<'_, '_> {
 mod tests {
     use super::*;
     use crate::lesson::sample::compiled;
-    use crate::problem::demand::{Demand, Kind, fits::Fits, precede::Precede};
+    use crate::problem::demand::{self, Demand, Kind, precede::Precede};
+    use crate::rules::before::Before;
+    use crate::rules::fits::Fits;
     use crate::rules::ledger::{Entry, RuleName};
+    use crate::rules::preparation::Preparation;
+    use crate::rules::rule::Rule as _;
     use crate::search::budget::Limits;
 
     fn before(a: usize, b: usize) -> Kind {
@@ -179,12 +183,12 @@ mod tests {
 
     #[test]
     fn a_circle_of_two_is_told_apart_from_what_has_nothing_to_do_with_it() {
-        let fits = Kind::Fits(Fits { total: 360_000 });
+        let fits = Kind::Fits(demand::fits::Fits { total: 360_000 });
         let class = class(&[
-            (RuleName::Fits, fits),
-            (RuleName::Before, before(0, 1)),
-            (RuleName::Before, before(1, 2)),
-            (RuleName::Preparation, before(1, 0)),
+            (Fits::NAME, fits),
+            (Before::NAME, before(0, 1)),
+            (Before::NAME, before(1, 2)),
+            (Preparation::NAME, before(1, 0)),
         ]);
         let found = conflict(&class, &mut Allowance::new(&Limits::default()));
         assert_eq!(found.demands, [1, 3]);
@@ -195,9 +199,9 @@ mod tests {
     fn a_rule_that_is_impossible_by_itself_is_not_blamed_on_another() {
         // Demands 0 and 1 make a circle inside one rule; 1 and 2 make one across two rules.
         let class = class(&[
-            (RuleName::Before, before(1, 0)),
-            (RuleName::Before, before(0, 1)),
-            (RuleName::Preparation, before(1, 0)),
+            (Before::NAME, before(1, 0)),
+            (Before::NAME, before(0, 1)),
+            (Preparation::NAME, before(1, 0)),
         ]);
         let found = conflict(&class, &mut Allowance::new(&Limits::default()));
         assert_eq!(found.demands, [0, 1]);
@@ -206,9 +210,9 @@ mod tests {
     #[test]
     fn without_time_all_that_must_hold_is_named_and_nothing_is_called_settled() {
         let class = class(&[
-            (RuleName::Before, before(0, 1)),
-            (RuleName::Before, before(1, 0)),
-            (RuleName::Preparation, before(1, 2)),
+            (Before::NAME, before(0, 1)),
+            (Before::NAME, before(1, 0)),
+            (Preparation::NAME, before(1, 2)),
         ]);
         let limits = Limits {
             nodes: Some(0),

@@ -7,7 +7,10 @@ use crate::brief::{Brief, Entry, Length};
 use crate::compile::Compiled;
 use crate::model::movement::SpringNeed;
 use crate::problem::demand::Kind;
+use crate::rules::breathers::Breathers;
+use crate::rules::fits::Fits;
 use crate::rules::ledger::RuleName;
+use crate::rules::rule::Rule as _;
 use crate::source::Span;
 
 /// A single change.
@@ -60,35 +63,6 @@ pub struct Candidate {
     pub text: String,
 }
 
-/// The key of a rule under `[rules]`.
-pub fn key_of(rule: RuleName) -> &'static str {
-    match rule {
-        RuleName::WarmUp => "warm_up",
-        RuleName::CoolDown => "cool_down",
-        RuleName::SidesPaired => "sides_paired",
-        RuleName::SidesEqual => "sides_equal",
-        RuleName::FirstSide => "first_side",
-        RuleName::Counterpose => "counterpose",
-        RuleName::Recovery => "recovery",
-        RuleName::LongestLoad => "longest_load",
-        RuleName::LoadCeiling => "load_ceiling",
-        RuleName::Preparation => "preparation",
-        RuleName::EasierFirst => "easier_first",
-        RuleName::Before => "before",
-        // Those of `[[rules.together]]` are written, so their key is not asked for.
-        RuleName::Together | RuleName::InOrder => "blocks",
-        RuleName::FlowsInto => "flows_into",
-        RuleName::Near => "near",
-        RuleName::Apart => "apart",
-        RuleName::Pinned => "pinned",
-        RuleName::AtMost => "at_most",
-        RuleName::EffortArc => "effort_arc",
-        RuleName::Fits => "fits",
-        RuleName::Rounds => "rounds",
-        RuleName::RestsApart => "breathers",
-    }
-}
-
 /// A rule of a conflict: those of its demands that the conflict names, and where it is written.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Blamed {
@@ -124,10 +98,10 @@ pub fn blamed(compiled: &Compiled, demands: &[usize]) -> Vec<Blamed> {
 /// The brief with a rule as a wish.
 pub fn as_wish(text: &str, rule: &Blamed) -> Option<Candidate> {
     // Not in the rule book: two rests in a row are one, and nothing else.
-    if rule.rule == RuleName::RestsApart {
+    if rule.rule == Breathers::NAME {
         return None;
     }
-    let name = key_of(rule.rule);
+    let name = rule.rule.key;
     Some(Candidate {
         easing: Easing::Wish {
             rule: rule.sentence.clone(),
@@ -143,13 +117,13 @@ pub fn with_figure(
     setting: &'static str,
     becomes: String,
 ) -> Option<Candidate> {
-    if rule.rule == RuleName::Fits {
+    if rule.rule == Fits::NAME {
         return Some(Candidate {
             text: edit::at_top(text, "minutes", &becomes),
             easing: Easing::Minutes { becomes },
         });
     }
-    let name = key_of(rule.rule);
+    let name = rule.rule.key;
     Some(Candidate {
         text: edit::in_rule(text, rule.span.as_ref(), name, setting, &becomes)?,
         easing: Easing::Less {

@@ -7,7 +7,6 @@
 use super::allowance::Allowance;
 use crate::compile::Compiled;
 use crate::problem::Problem;
-use crate::rules::ledger::RuleName;
 use crate::score::{Evaluation, evaluate};
 use crate::search::outcome::Outcome;
 use crate::source::Span;
@@ -20,8 +19,8 @@ const PATIENCE: u64 = 3;
 /// What a rule costs.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Price {
-    /// The rule.
-    pub rule: RuleName,
+    /// Title of the rule.
+    pub title: &'static str,
     /// Line of the brief; `None` if it holds unasked.
     pub line: Option<usize>,
     /// Its demands.
@@ -53,10 +52,10 @@ pub fn prices(
     best: &Evaluation,
     allowance: &mut Allowance,
 ) -> Vec<Price> {
-    let mut rules: Vec<(RuleName, Option<usize>)> = Vec::new();
+    let mut rules: Vec<(&'static str, Option<usize>)> = Vec::new();
     let mut groups: Vec<Vec<usize>> = Vec::new();
     for (k, entry) in compiled.ledger.entries.iter().enumerate() {
-        let rule = (entry.rule, entry.span.as_ref().map(Span::line));
+        let rule = (entry.rule.title, entry.span.as_ref().map(Span::line));
         match rules.iter().position(|known| *known == rule) {
             Some(at) => groups[at].push(k),
             None => {
@@ -67,8 +66,8 @@ pub fn prices(
     }
     let costs = costs(&compiled.problem, &groups, outcome, best, allowance);
     let mut prices: Vec<Price> = (rules.into_iter().zip(groups).zip(costs))
-        .map(|(((rule, line), demands), cost)| Price {
-            rule,
+        .map(|(((title, line), demands), cost)| Price {
+            title,
             line,
             demands,
             at_least: cost.at_least,

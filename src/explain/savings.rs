@@ -2,7 +2,6 @@
 
 use crate::compile::Compiled;
 use crate::problem::timeline::Timeline;
-use crate::rules::ledger::RuleName;
 use crate::score::Evaluation;
 use crate::source::Span;
 
@@ -109,11 +108,11 @@ pub fn broken_musts(compiled: &Compiled, evaluation: &Evaluation) -> i64 {
 }
 
 fn rules(compiled: &Compiled, evaluation: &Evaluation, must: bool) -> i64 {
-    let mut found: Vec<(RuleName, Option<usize>)> = (0..evaluation.counts.len())
+    let mut found: Vec<(&str, Option<usize>)> = (0..evaluation.counts.len())
         .filter(|k| evaluation.counts[*k] > 0 && evaluation.broken.contains(k) == must)
         .map(|k| {
             let entry = &compiled.ledger.entries[k];
-            (entry.rule, entry.span.as_ref().map(Span::line))
+            (entry.rule.title, entry.span.as_ref().map(Span::line))
         })
         .collect();
     found.sort_unstable();

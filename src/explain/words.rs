@@ -1,7 +1,6 @@
 //! A demand back to its sentence, in the teacher's words.
 
 use crate::compile::Compiled;
-use crate::lesson::rule_report;
 use crate::rules::ledger::Entry;
 
 /// The sentence of demand `k`, with the line of the brief that asked for it where there is one.
@@ -16,7 +15,7 @@ pub fn sentence(compiled: &Compiled, k: usize) -> String {
 /// The sentence, or the name of its rule where a rule left it empty.
 fn plain(entry: &Entry) -> String {
     if entry.sentence.is_empty() {
-        rule_report::title(entry.rule).to_owned()
+        entry.rule.title.to_owned()
     } else {
         entry.sentence.clone()
     }

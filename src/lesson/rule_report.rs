@@ -45,65 +45,11 @@ impl RuleReport {
 
     /// The rule on paper: of those that the teacher fills with names what is asked, where that is one thing; else the title.
     pub fn heading(&self) -> &str {
-        let own = match self.rule {
-            RuleName::Before
-            | RuleName::Together
-            | RuleName::InOrder
-            | RuleName::FlowsInto
-            | RuleName::Near
-            | RuleName::Apart
-            | RuleName::Pinned
-            | RuleName::AtMost
-            | RuleName::LoadCeiling
-            | RuleName::LongestLoad => true,
-            RuleName::WarmUp
-            | RuleName::CoolDown
-            | RuleName::SidesPaired
-            | RuleName::SidesEqual
-            | RuleName::FirstSide
-            | RuleName::Counterpose
-            | RuleName::Recovery
-            | RuleName::Preparation
-            | RuleName::EasierFirst
-            | RuleName::EffortArc
-            | RuleName::Rounds
-            | RuleName::RestsApart
-            | RuleName::Fits => false,
-        };
-        if own && !self.sentence.is_empty() {
+        if self.rule.filled_in && !self.sentence.is_empty() {
             &self.sentence
         } else {
-            title(self.rule)
+            self.rule.title
         }
-    }
-}
-
-/// A rule on paper.
-pub fn title(rule: RuleName) -> &'static str {
-    match rule {
-        RuleName::WarmUp => "warm-up first",
-        RuleName::CoolDown => "cool-down last",
-        RuleName::SidesPaired => "both sides one after the other",
-        RuleName::SidesEqual => "both sides alike",
-        RuleName::FirstSide => "one side leads",
-        RuleName::Counterpose => "round the back after bending it",
-        RuleName::Recovery => "rest between heavy loads",
-        RuleName::LongestLoad => "no part of the body loaded too long",
-        RuleName::LoadCeiling => "no part of the body tired out",
-        RuleName::Preparation => "preparation before the full form",
-        RuleName::EasierFirst => "easier before harder",
-        RuleName::Before => "one before the other",
-        RuleName::Together => "blocks together",
-        RuleName::InOrder => "blocks and series in their order",
-        RuleName::FlowsInto => "one straight into the other",
-        RuleName::Near => "near the order you know",
-        RuleName::Apart => "different from before",
-        RuleName::Pinned => "each at its place or time",
-        RuleName::AtMost => "few changes",
-        RuleName::EffortArc => "hardest work in the middle",
-        RuleName::Fits => "within the minutes",
-        RuleName::Rounds => "rounds in turn",
-        RuleName::RestsApart => "no two rests in a row",
     }
 }
 
@@ -115,7 +61,7 @@ pub fn rule_reports(compiled: &Compiled, evaluation: &Evaluation) -> Vec<RuleRep
         let must = compiled.problem.demands[k].weight.is_none();
         let known = rule_reports
             .iter()
-            .position(|f| f.rule == entry.rule && f.line == line && f.must == must);
+            .position(|f| f.rule.title == entry.rule.title && f.line == line && f.must == must);
         let at = known.unwrap_or_else(|| {
             rule_reports.push(RuleReport {
                 rule: entry.rule,

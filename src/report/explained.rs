@@ -78,7 +78,7 @@ fn pieces(d: &Difference, words: [[&str; 2]; 3]) -> Vec<String> {
 pub fn heading<'f>(rule_reports: &'f [RuleReport], price: &Price) -> &'f str {
     rule_reports
         .iter()
-        .find(|f| f.rule == price.rule && f.line == price.line)
+        .find(|f| f.rule.title == price.title && f.line == price.line)
         .map_or("", RuleReport::heading)
 }
 

@@ -108,7 +108,10 @@ mod tests {
     use super::*;
     use crate::lesson::offer::Offer;
     use crate::lesson::rule_report::Breach;
+    use crate::rules::before::Before;
     use crate::rules::ledger::RuleName;
+    use crate::rules::rule::Rule as _;
+    use crate::rules::warm_up::WarmUp;
 
     fn breach(sentence: &str, detail: &str) -> Breach {
         Breach {
@@ -134,7 +137,7 @@ mod tests {
     #[test]
     fn what_helps_every_breach_of_a_rule_is_said_once() {
         let both = vec![breach("a waits", "too early"), breach("b waits", "")];
-        let lines = rules(&[fate(RuleName::WarmUp, "", both)]);
+        let lines = rules(&[fate(WarmUp::NAME, "", both)]);
         assert_eq!(lines[0].text, "Not kept: Warm-up first (line 7)");
         assert_eq!(
             lines[0].under,
@@ -148,13 +151,13 @@ mod tests {
 
     #[test]
     fn a_rule_of_her_own_is_named_by_what_it_asks() {
-        let kept = fate(RuleName::Before, "Swan comes before Frog", Vec::new());
+        let kept = fate(Before::NAME, "Swan comes before Frog", Vec::new());
         assert_eq!(
             rules(&[kept])[0].text,
             "Kept: Swan comes before Frog (line 7)"
         );
         let broken = vec![breach("Swan comes before Frog", "they stand at 3 and 2")];
-        let lines = rules(&[fate(RuleName::Before, "Swan comes before Frog", broken)]);
+        let lines = rules(&[fate(Before::NAME, "Swan comes before Frog", broken)]);
         assert_eq!(lines[0].under[0], "They stand at 3 and 2");
     }
 

@@ -5,11 +5,9 @@ use super::sheet::{SheetRow, rows};
 use crate::brief::Brief;
 use crate::compile::Compiled;
 use crate::explain::tight::held;
-use crate::lesson::rule_report::title;
 use crate::lesson::setup_words;
 use crate::lesson::wording::{capital, clock, count, length};
 use crate::lesson::{Row, lesson};
-use crate::rules::ledger::RuleName;
 use crate::score::Evaluation;
 
 /// A class as a strip along the clock.
@@ -56,28 +54,19 @@ pub struct Stretch {
     pub held: bool,
 }
 
-/// Rules that are looked at with other eyes: the set-up or the clock, not the neighbours, decides about them; or, for the side that leads, it goes without
-/// saying.
-const NOT_OF_NEIGHBOURS: [RuleName; 4] = [
-    RuleName::AtMost,
-    RuleName::Fits,
-    RuleName::SidesEqual,
-    RuleName::FirstSide,
-];
-
-/// Places (from 0) that a rule holds after the one before, rule by rule in the order of the class.
-fn tight(compiled: &Compiled, best: &Evaluation) -> Vec<(RuleName, Vec<usize>)> {
-    let mut found: Vec<(RuleName, Vec<usize>)> = Vec::new();
+/// Places (from 0) that a rule holds after the one before, title by title in the order of the class.
+fn tight(compiled: &Compiled, best: &Evaluation) -> Vec<(&'static str, Vec<usize>)> {
+    let mut found: Vec<(&'static str, Vec<usize>)> = Vec::new();
     for held in held(&compiled.problem, best) {
         for k in held.demands {
             let rule = compiled.ledger.entries[k].rule;
-            if NOT_OF_NEIGHBOURS.contains(&rule) {
+            if !rule.holds_places {
                 continue;
             }
-            match found.iter_mut().find(|(r, _)| *r == rule) {
+            match found.iter_mut().find(|(title, _)| *title == rule.title) {
                 Some((_, places)) if places.contains(&held.place) => {}
                 Some((_, places)) => places.push(held.place),
-                None => found.push((rule, vec![held.place])),
+                None => found.push((rule.title, vec![held.place])),
             }
         }
     }
@@ -148,10 +137,10 @@ pub fn timeline(brief: &Brief, compiled: &Compiled, best: &Evaluation) -> Timeli
         end: clock(taught.finish),
         unmet: unmet.map(|b| b.sentence.clone()).collect(),
         tight: (tight.iter())
-            .map(|(rule, places)| {
+            .map(|(title, places)| {
                 let pairs = places.iter().map(|p| format!("{} and {}", p, p + 1));
                 let pairs: Vec<String> = pairs.collect();
-                format!("{}: {}", capital(title(*rule)), pairs.join("; "))
+                format!("{}: {}", capital(title), pairs.join("; "))
             })
             .collect(),
     }

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, at_most::AtMost as AtMostDemand};
 
@@ -17,9 +18,18 @@ pub struct AtMost {
     pub changes: u32,
 }
 
-impl AtMost {
+impl Rule for AtMost {
+    const NAME: RuleName = RuleName {
+        key: "at_most",
+        title: "few changes",
+        filled_in: true,
+        holds_places: false,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `at_most`, if the machine has the facet; else it says so.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let Some(facet) = subject.facets.iter().position(|f| *f == self.facet) else {
             if !self.asked.is_off() {
                 posting.unmet(format!(
@@ -30,7 +40,7 @@ impl AtMost {
             return;
         };
         posting.post(
-            RuleName::AtMost,
+            Self::NAME,
             &self.asked,
             Kind::AtMost(AtMostDemand {
                 facet,
@@ -62,7 +72,7 @@ mod tests {
             changes: 3,
         };
         let posting = post(&limit("bar"), &sample);
-        assert_eq!(posted(&posting, RuleName::AtMost), ["facet 1 3 times must"]);
+        assert_eq!(posted(&posting, AtMost::NAME), ["facet 1 3 times must"]);
         let posting = post(&limit("board"), &sample);
         assert!(posting.demands.is_empty() && posting.unmet.len() == 1);
     }

@@ -9,6 +9,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use super::target::Target;
 use crate::problem::demand::{Kind, precede::Precede};
@@ -24,11 +25,23 @@ pub struct Before {
     pub later: Target,
 }
 
-impl Before {
+impl Rule for Before {
+    const NAME: RuleName = RuleName {
+        key: "before",
+        title: "one before the other",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, visit: Visit<'_>) {
+        visit(&mut self.first);
+        visit(&mut self.later);
+    }
+
     /// One `precede` for each pair of steps.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         post_before(
-            RuleName::Before,
+            Self::NAME,
             &self.asked,
             &self.first,
             &self.later,
@@ -93,7 +106,7 @@ mod tests {
             later: Target::movement("splits"),
         };
         assert_eq!(
-            posted(&post(&rule, &sample), RuleName::Before),
+            posted(&post(&rule, &sample), Before::NAME),
             ["0<4 must", "0<5 must", "1<4 must", "1<5 must"]
         );
     }
@@ -111,7 +124,7 @@ mod tests {
         assert_eq!(
             posted(
                 &post(&rule(Target::movement("lunge")), &sample),
-                RuleName::Before
+                Before::NAME
             ),
             ["0<1 must", "0<4 must", "2<3 must", "2<4 must"]
         );
@@ -120,7 +133,7 @@ mod tests {
             side: Some(Side::Right),
         };
         assert_eq!(
-            posted(&post(&rule(right), &sample), RuleName::Before),
+            posted(&post(&rule(right), &sample), Before::NAME),
             ["2<1 must", "2<3 must", "2<4 must"]
         );
     }

@@ -3,8 +3,12 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, contiguous::Contiguous};
+
+/// The title of what keeps an order as well.
+pub const IN_ORDER: &str = "blocks and series in their order";
 
 /// Blocks and the runs of a series stay together. The teacher wrote them so: they hold unless made a wish.
 #[derive(Debug, Clone, PartialEq)]
@@ -21,10 +25,19 @@ impl Default for Blocks {
     }
 }
 
-impl Blocks {
+impl Rule for Blocks {
+    const NAME: RuleName = RuleName {
+        key: "blocks",
+        title: "blocks together",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `contiguous` for each round of a block, two for each round of a series (its runs are always in their order, since the
     /// second side repeats the first).
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         for (b, block) in subject.blocks.iter().enumerate() {
             if block.series {
                 continue;
@@ -33,14 +46,11 @@ impl Blocks {
                 let name = &block.name;
                 let (rule, sentence) = if block.ordered {
                     (
-                        RuleName::InOrder,
+                        Self::NAME.titled(IN_ORDER),
                         format!("the block {name} stays together in its order"),
                     )
                 } else {
-                    (
-                        RuleName::Together,
-                        format!("the block {name} stays together"),
-                    )
+                    (Self::NAME, format!("the block {name} stays together"))
                 };
                 self.run(rule, round.steps, block.ordered, sentence, posting);
             }
@@ -50,11 +60,13 @@ impl Blocks {
             for run in [series.first, series.second] {
                 let sentence =
                     format!("each side of the series {name} is done in one run, in its order");
-                self.run(RuleName::InOrder, run, true, sentence, posting);
+                self.run(Self::NAME.titled(IN_ORDER), run, true, sentence, posting);
             }
         }
     }
+}
 
+impl Blocks {
     fn run(
         &self,
         rule: RuleName,
@@ -96,7 +108,7 @@ mod tests {
         let sample = Sample::new().series("legs", vec![movement("a"), movement("b")]);
         let posting = post(&Blocks::default(), &sample);
         assert_eq!(
-            posted(&posting, RuleName::InOrder),
+            posted(&posting, Blocks::NAME.titled(IN_ORDER)),
             ["run [0, 1] ordered +0 must", "run [2, 3] ordered +0 must"]
         );
     }

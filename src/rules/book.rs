@@ -1,4 +1,4 @@
-//! The rules of one class, defaults filled in.
+//! The list of the rules, and the rules of one class, defaults filled in.
 
 use super::at_most::AtMost;
 use super::before::Before;
@@ -8,96 +8,110 @@ use super::counterpose::Counterpose;
 use super::effort_arc::EffortArc;
 use super::fits::Fits;
 use super::flows_into::FlowsInto;
+use super::ledger::RuleName;
 use super::load_ceiling::LoadCeiling;
 use super::longest_load::LongestLoad;
 use super::near::{Apart, Near};
 use super::pinned::Pinned;
+use super::posting::Posting;
 use super::preparation::{EasierFirst, Preparation};
 use super::recovery::Recovery;
 use super::rounds::Rounds;
+use super::rule::{Rule, Visit};
 use super::sides::{FirstSide, SidesEqual, SidesPaired};
+use super::subject::Subject;
 use super::target::Target;
 use super::together::Together;
 use super::warm_up::{CoolDown, WarmUp};
 
-/// The rules of one class. `Default` is what holds when a list says nothing else (common practice, no source).
-#[derive(Debug, Clone, PartialEq, Default)]
-pub struct RuleBook {
+/// Makes the book of the rules and all that is done with every rule, from a field for each.
+macro_rules! rules {
+    ($($(#[$says:meta])* $field:ident: $rule:ty,)+) => {
+        /// The rules of one class. `Default` is what holds when a list says nothing else (common practice, no source).
+        #[derive(Debug, Clone, PartialEq, Default)]
+        pub struct RuleBook {
+            $($(#[$says])* pub $field: $rule,)+
+        }
+
+        impl RuleName {
+            /// Every rule, in the order in which they post.
+            pub const ALL: &[Self] = &[$(<$rule as Rule>::NAME),+];
+        }
+
+        impl RuleBook {
+            /// What all rules ask of a class.
+            pub fn post(&self, subject: &Subject) -> Posting {
+                let mut posting = Posting::default();
+                $(self.$field.post(subject, &mut posting);)+
+                posting
+            }
+
+            /// Visits all that any rule names.
+            fn targets_mut(&mut self, visit: Visit<'_>) {
+                $(self.$field.targets_mut(visit);)+
+            }
+        }
+    };
+}
+
+rules! {
     /// Warm-up first.
-    pub warm_up: WarmUp,
+    warm_up: WarmUp,
     /// Cool-down last.
-    pub cool_down: CoolDown,
-    /// The two sides of a movement, and the two runs of a series, one after the other.
-    pub sides_paired: SidesPaired,
-    /// Both sides in the same set-up.
-    pub sides_equal: SidesEqual,
-    /// All one-sided work leads with the same side.
-    pub first_side: FirstSide,
+    cool_down: CoolDown,
     /// Blocks and the runs of a series stay together.
-    pub blocks: Blocks,
+    blocks: Blocks,
     /// Rounds in sequence and not touching.
-    pub rounds: Rounds,
-    /// Flexion soon after extension.
-    pub counterpose: Counterpose,
-    /// Rest between heavy loads of one region.
-    pub recovery: Recovery,
-    /// No region loaded too long.
-    pub longest_load: LongestLoad,
+    rounds: Rounds,
+    /// The two sides of a movement, and the two runs of a series, one after the other.
+    sides_paired: SidesPaired,
+    /// Both sides in the same set-up.
+    sides_equal: SidesEqual,
+    /// All one-sided work leads with the same side.
+    first_side: FirstSide,
     /// Preparations before full forms.
-    pub preparation: Preparation,
+    preparation: Preparation,
     /// Easier options before harder ones.
-    pub easier_first: EasierFirst,
+    easier_first: EasierFirst,
+    /// Flexion soon after extension.
+    counterpose: Counterpose,
+    /// Rest between heavy loads of one region.
+    recovery: Recovery,
+    /// No region loaded too long.
+    longest_load: LongestLoad,
     /// Modelled fatigue under a ceiling; none by default.
-    pub load_ceiling: Vec<LoadCeiling>,
+    load_ceiling: Vec<LoadCeiling>,
     /// Her own orders of two.
-    pub before: Vec<Before>,
+    before: Vec<Before>,
     /// Steps together, in any order or in the order given.
-    pub together: Vec<Together>,
+    together: Vec<Together>,
     /// Links that the teacher likes.
-    pub flows_into: Vec<FlowsInto>,
+    flows_into: Vec<FlowsInto>,
     /// Orders to stay near.
-    pub near: Vec<Near>,
+    near: Vec<Near>,
     /// Orders to keep away from.
-    pub apart: Vec<Apart>,
+    apart: Vec<Apart>,
     /// Places and times.
-    pub pinned: Vec<Pinned>,
+    pinned: Vec<Pinned>,
     /// Limits on changes of a facet.
-    pub at_most: Vec<AtMost>,
-    /// Hardest steps in the middle; off unless asked.
-    pub effort_arc: EffortArc,
-    /// The whole class inside the minutes.
-    pub fits: Fits,
+    at_most: Vec<AtMost>,
     /// Short rests that may be put in.
-    pub breathers: Breathers,
+    breathers: Breathers,
+    /// Hardest steps in the middle; off unless asked.
+    effort_arc: EffortArc,
+    /// The whole class inside the minutes.
+    fits: Fits,
 }
 
 impl RuleBook {
     /// What is said of one movement is said of another instead.
     pub fn speak_of(&mut self, movement: &str, instead: &str) {
-        let before = self
-            .before
-            .iter_mut()
-            .flat_map(|r| [&mut r.first, &mut r.later]);
-        let together = self.together.iter_mut().flat_map(|r| &mut r.members);
-        let flows = self
-            .flows_into
-            .iter_mut()
-            .flat_map(|r| [&mut r.from, &mut r.into]);
-        let near = self.near.iter_mut().flat_map(|r| &mut r.order);
-        let apart = self.apart.iter_mut().flat_map(|r| &mut r.order);
-        let pinned = self.pinned.iter_mut().map(|r| &mut r.what);
-        let all = before
-            .chain(together)
-            .chain(flows)
-            .chain(near)
-            .chain(apart)
-            .chain(pinned);
-        for target in all {
+        self.targets_mut(&mut |target| {
             if let Target::Movement { id, .. } = target
                 && id == movement
             {
                 *id = instead.to_owned();
             }
-        }
+        });
     }
 }

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, neighbours::Neighbours};
 use crate::source::Span;
@@ -32,9 +33,18 @@ impl Default for Breathers {
     }
 }
 
-impl Breathers {
+impl Rule for Breathers {
+    const NAME: RuleName = RuleName {
+        key: "breathers",
+        title: "no two rests in a row",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `neighbours` that keeps a rest which was put in from touching another rest.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let put_in: Vec<usize> = subject.breathers().collect();
         let rests: Vec<usize> = (0..subject.class.steps.len())
             .filter(|&i| subject.movement(i).rest)
@@ -51,7 +61,7 @@ impl Breathers {
             return;
         }
         posting.post(
-            RuleName::RestsApart,
+            Self::NAME,
             &Asked::must(),
             Kind::Neighbours(Neighbours {
                 pairs,

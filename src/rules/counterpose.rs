@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, WEIGHT_CAN_HURT};
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::model::movement::Spine;
 use crate::problem::demand::{Kind, follow::Follow};
@@ -31,10 +32,19 @@ impl Default for Counterpose {
     }
 }
 
-impl Counterpose {
+impl Rule for Counterpose {
+    const NAME: RuleName = RuleName {
+        key: "counterpose",
+        title: "round the back after bending it",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `follow` for the class: each run of back bends that is left without one counts. A step that does both is a back
     /// bend: it asks, and does not answer.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let degree = |i: usize, action| subject.movement(i).degree(action);
         let (trigger, rest): (Vec<usize>, Vec<usize>) = (0..subject.class.steps.len())
             .partition(|&i| degree(i, Spine::Extension) >= self.extension.max(1));
@@ -57,7 +67,7 @@ impl Counterpose {
             format!("within {} movements", self.within)
         };
         posting.post(
-            RuleName::Counterpose,
+            Self::NAME,
             &self.asked,
             Kind::Follow(Follow {
                 trigger,
@@ -94,7 +104,7 @@ mod tests {
             .breather(with_spine("rest fold", Spine::Flexion, 2));
         let posting = post(&Counterpose::default(), &sample);
         assert_eq!(
-            posted(&posting, RuleName::Counterpose),
+            posted(&posting, Counterpose::NAME),
             ["[0] then [3, 4] in 3 6000"]
         );
     }
@@ -105,7 +115,7 @@ mod tests {
         snake.spine.push((Spine::Flexion, 2));
         let posting = post(&Counterpose::default(), &Sample::new().both(snake));
         assert_eq!(
-            posted(&posting, RuleName::Counterpose),
+            posted(&posting, Counterpose::NAME),
             ["[0] then [] in 3 6000"]
         );
     }

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, Need};
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, peak::Peak};
 
@@ -40,10 +41,19 @@ fn top_quarter(mut efforts: Vec<f64>) -> Option<f64> {
     efforts.get(count.checked_sub(1)?).copied()
 }
 
-impl EffortArc {
+impl Rule for EffortArc {
+    const NAME: RuleName = RuleName {
+        key: "effort_arc",
+        title: "hardest work in the middle",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `peak` for each hard step. The demand's weight is paid per second outside, so a step of e METs pays
     /// `seconds * e / 60` for each second.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let efforts = subject.asked().map(|(i, _)| subject.movement(i).effort);
         let Some(least) = self.mets.or_else(|| top_quarter(efforts.collect())) else {
             return;
@@ -63,7 +73,7 @@ impl EffortArc {
                 span: self.asked.span.clone(),
             };
             posting.post(
-                RuleName::EffortArc,
+                Self::NAME,
                 &asked,
                 Kind::Peak(Peak {
                     step,
@@ -113,7 +123,7 @@ mod tests {
         };
         // Of four the top quarter is one; its tie comes in. 5 s a MET-minute at 6 METs are 0.5 s a second.
         assert_eq!(
-            posted(&post(&rule, &class()), RuleName::EffortArc),
+            posted(&post(&rule, &class()), EffortArc::NAME),
             ["1 in 300..800 50", "3 in 300..800 50"]
         );
     }

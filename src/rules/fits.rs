@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::{Posting, hundredths};
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, fits::Fits as FitsDemand};
 
@@ -21,9 +22,18 @@ impl Default for Fits {
     }
 }
 
-impl Fits {
+impl Rule for Fits {
+    const NAME: RuleName = RuleName {
+        key: "fits",
+        title: "within the minutes",
+        filled_in: false,
+        holds_places: false,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `fits`, where the brief gives minutes.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let Some(minutes) = subject.minutes else {
             return;
         };
@@ -34,7 +44,7 @@ impl Fits {
             ));
         }
         posting.post(
-            RuleName::Fits,
+            Self::NAME,
             &self.asked,
             Kind::Fits(FitsDemand {
                 total: hundredths(minutes * 60.0),
@@ -66,7 +76,7 @@ mod tests {
         };
         let mut posting = Posting::default();
         Fits::default().post(&subject, &mut posting);
-        assert_eq!(posted(&posting, RuleName::Fits), ["by 12000 must"]);
+        assert_eq!(posted(&posting, Fits::NAME), ["by 12000 must"]);
         assert!(posting.unmet[0].starts_with("the movements alone take 3.0 of 2 minutes"));
     }
 }

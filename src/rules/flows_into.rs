@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use super::target::Target;
 use crate::problem::demand::{Kind, neighbours::Neighbours};
@@ -18,9 +19,21 @@ pub struct FlowsInto {
     pub into: Target,
 }
 
-impl FlowsInto {
+impl Rule for FlowsInto {
+    const NAME: RuleName = RuleName {
+        key: "flows_into",
+        title: "one straight into the other",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, visit: Visit<'_>) {
+        visit(&mut self.from);
+        visit(&mut self.into);
+    }
+
     /// One `neighbours` of which at least one pair stands.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let into = subject.steps_of(&self.into);
         let pairs: Vec<(usize, usize)> = subject
             .steps_of(&self.from)
@@ -32,7 +45,7 @@ impl FlowsInto {
             return;
         }
         posting.post(
-            RuleName::FlowsInto,
+            Self::NAME,
             &self.asked,
             Kind::Neighbours(Neighbours {
                 pairs,
@@ -69,7 +82,7 @@ mod tests {
             into: Target::movement("b"),
         };
         assert_eq!(
-            posted(&post(&rule, &sample), RuleName::FlowsInto),
+            posted(&post(&rule, &sample), FlowsInto::NAME),
             ["[(0, 1), (0, 2)] Some(1)..None 3000"]
         );
     }

@@ -2,55 +2,26 @@
 
 use crate::source::Span;
 
-/// The rule behind a demand, by the name used in files.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum RuleName {
-    /// Warm-up first.
-    WarmUp,
-    /// Cool-down last.
-    CoolDown,
-    /// Sides paired.
-    SidesPaired,
-    /// Sides equal.
-    SidesEqual,
-    /// First side.
-    FirstSide,
-    /// Flexion after extension.
-    Counterpose,
-    /// Rest between heavy loads of one region.
-    Recovery,
-    /// No region loaded too long.
-    LongestLoad,
-    /// Modelled fatigue under a ceiling.
-    LoadCeiling,
-    /// Preparation before the full form.
-    Preparation,
-    /// Easier before harder.
-    EasierFirst,
-    /// Her own order of two movements.
-    Before,
-    /// Steps together.
-    Together,
-    /// Steps together, in this order.
-    InOrder,
-    /// A link that the teacher likes.
-    FlowsInto,
-    /// Near a given order.
-    Near,
-    /// Apart from a given order.
-    Apart,
-    /// Pinned to a place or a time.
-    Pinned,
-    /// Changes of a facet limited.
-    AtMost,
-    /// Hardest steps in the middle.
-    EffortArc,
-    /// Inside the minutes.
-    Fits,
-    /// Rounds in sequence.
-    Rounds,
-    /// No rest put in beside another.
-    RestsApart,
+/// How a rule is called and what it is like: [`Rule::NAME`](super::rule::Rule::NAME) of each, stated in its file.
+///
+/// What stands under one title and on one line of the brief is one rule to whoever reads the sheet.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct RuleName {
+    /// Its key in a brief, under `[rules]`.
+    pub key: &'static str,
+    /// Its title on paper.
+    pub title: &'static str,
+    /// Whether she fills it with names or limits of her own: then it is headed by what it asks, where that is one thing.
+    pub filled_in: bool,
+    /// Whether the picture tells of places that it holds. Not where the set-up or the clock decides, nor where it goes without saying.
+    pub holds_places: bool,
+}
+
+impl RuleName {
+    /// The same rule under another title, for some of its demands.
+    pub const fn titled(self, title: &'static str) -> Self {
+        Self { title, ..self }
+    }
 }
 
 /// What stands behind one demand of the compiled problem.

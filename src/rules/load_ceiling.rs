@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::model::fatigue::rates_of;
 use crate::model::region::region;
@@ -19,9 +20,18 @@ pub struct LoadCeiling {
     pub ceiling: f64,
 }
 
-impl LoadCeiling {
+impl Rule for LoadCeiling {
+    const NAME: RuleName = RuleName {
+        key: "load_ceiling",
+        title: "no part of the body tired out",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `fatigue` for each side of the region that is loaded; people come fresh.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let Some(rates) = region(&self.region).and_then(|r| rates_of(r.joint)) else {
             posting.unmet(format!("the load model knows no region {}", self.region));
             return;
@@ -31,7 +41,7 @@ impl LoadCeiling {
                 continue;
             }
             posting.post(
-                RuleName::LoadCeiling,
+                Self::NAME,
                 &self.asked,
                 Kind::Fatigue(Fatigue {
                     region: loaded.name.clone(),
@@ -74,7 +84,7 @@ mod tests {
             ceiling: 0.4,
         };
         assert_eq!(
-            posted(&post(&rule, &sample), RuleName::LoadCeiling),
+            posted(&post(&rule, &sample), LoadCeiling::NAME),
             [
                 "left glutes [(0, 0.6)] under 0.4 6000",
                 "right glutes [(1, 0.6)] under 0.4 6000"

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, WEIGHT_CAN_HURT};
 use super::posting::{Posting, hundredths};
+use super::rule::{Rule, Visit};
 use super::subject::{LoadedRegion, Subject};
 use crate::problem::demand::{Kind, longest::Longest};
 
@@ -57,9 +58,20 @@ impl LongestLoad {
         found.retain(|r| r.region == region);
         found
     }
+}
+
+impl Rule for LongestLoad {
+    const NAME: RuleName = RuleName {
+        key: "longest_load",
+        title: "no part of the body loaded too long",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
 
     /// One `longest` for each region watched, and side.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         for limit in &self.regions {
             let seconds = if subject.wrist_care && limit.region == WRISTS {
                 limit.seconds.min(WRIST_CARE_SECONDS)
@@ -78,7 +90,7 @@ impl LongestLoad {
                     }
                 }
                 posting.post(
-                    RuleName::LongestLoad,
+                    Self::NAME,
                     &limit.asked,
                     Kind::Longest(Longest {
                         steps: region.steps(),
@@ -118,7 +130,7 @@ mod tests {
     fn wrists_are_watched_for_two_minutes() {
         let posting = post(&LongestLoad::default(), &class());
         assert_eq!(
-            posted(&posting, RuleName::LongestLoad),
+            posted(&posting, LongestLoad::NAME),
             ["longest [0, 1] 12000 2000 6000"]
         );
     }
@@ -134,7 +146,7 @@ mod tests {
         belly.region = "abdominals".to_string();
         rule.regions.push(belly);
         assert_eq!(
-            posted(&post(&rule, &sample), RuleName::LongestLoad),
+            posted(&post(&rule, &sample), LongestLoad::NAME),
             ["longest [0, 1, 2] 12000 2000 6000"]
         );
     }
@@ -149,7 +161,7 @@ mod tests {
         let mut posting = Posting::default();
         LongestLoad::default().post(&care, &mut posting);
         assert_eq!(
-            posted(&posting, RuleName::LongestLoad),
+            posted(&posting, LongestLoad::NAME),
             ["longest [0, 1] 6000 2000 6000"]
         );
         assert_eq!(posting.unmet.len(), 2);

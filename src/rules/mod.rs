@@ -3,7 +3,6 @@
 //! [`book`] holds the rules of one class with their defaults, [`subject`] what they read of the class, [`posting`] where their
 //! demands go. No demand is merged with another or dropped as implied: each can be weighed and named on its own.
 
-pub mod all;
 pub mod at_most;
 pub mod before;
 pub mod blocks;
@@ -23,6 +22,7 @@ pub mod posting;
 pub mod preparation;
 pub mod recovery;
 pub mod rounds;
+pub mod rule;
 #[cfg(test)]
 pub mod sample;
 pub mod sides;

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use super::target::Target;
 use crate::problem::demand::{Kind, neighbours::Neighbours};
@@ -48,9 +49,20 @@ fn pairs(order: &[Target], subject: &Subject) -> Vec<(usize, usize)> {
     line.windows(2).map(|w| (w[0], w[1])).collect()
 }
 
-impl Near {
+impl Rule for Near {
+    const NAME: RuleName = RuleName {
+        key: "near",
+        title: "near the order you know",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, visit: Visit<'_>) {
+        self.order.iter_mut().for_each(visit);
+    }
+
     /// One `neighbours` with a least number.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let pairs = pairs(&self.order, subject);
         if pairs.len() < self.least as usize {
             posting.unmet(format!(
@@ -60,7 +72,7 @@ impl Near {
             ));
         }
         posting.post(
-            RuleName::Near,
+            Self::NAME,
             &self.asked,
             Kind::Neighbours(Neighbours {
                 pairs,
@@ -79,11 +91,22 @@ impl Near {
     }
 }
 
-impl Apart {
+impl Rule for Apart {
+    const NAME: RuleName = RuleName {
+        key: "apart",
+        title: "different from before",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, visit: Visit<'_>) {
+        self.order.iter_mut().for_each(visit);
+    }
+
     /// One `neighbours` with a greatest number.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         posting.post(
-            RuleName::Apart,
+            Self::NAME,
             &self.asked,
             Kind::Neighbours(Neighbours {
                 pairs: pairs(&self.order, subject),
@@ -125,7 +148,7 @@ mod tests {
         };
         let posting = post(&rule, &sample);
         assert_eq!(
-            posted(&posting, RuleName::Near),
+            posted(&posting, Near::NAME),
             ["[(1, 2), (2, 0), (0, 3), (3, 4), (4, 5)] Some(6)..None 3000"]
         );
         assert_eq!(posting.unmet.len(), 1);
@@ -136,6 +159,6 @@ mod tests {
             most: 2,
         };
         apart.post(&sample.subject(), &mut posting);
-        assert!(posted(&posting, RuleName::Apart)[0].ends_with("None..Some(2) must"));
+        assert!(posted(&posting, Apart::NAME)[0].ends_with("None..Some(2) must"));
     }
 }

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::{Posting, hundredths};
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use super::target::Target;
 use crate::problem::demand::{Kind, place::Place, window::Window};
@@ -36,9 +37,20 @@ pub struct Pinned {
     pub at: Pin,
 }
 
-impl Pinned {
+impl Rule for Pinned {
+    const NAME: RuleName = RuleName {
+        key: "pinned",
+        title: "each at its place or time",
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, visit: Visit<'_>) {
+        visit(&mut self.what);
+    }
+
     /// One `place` or `window` for each step: m steps take m places in a row.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let steps = subject.steps_of(&self.what);
         let count = i64::try_from(steps.len()).expect("a class has few steps");
         for step in steps {
@@ -63,7 +75,7 @@ impl Pinned {
                     format!("{name} starts between minute {from} and minute {to}"),
                 ),
             };
-            posting.post(RuleName::Pinned, &self.asked, kind, sentence, "");
+            posting.post(Self::NAME, &self.asked, kind, sentence, "");
         }
     }
 }
@@ -88,7 +100,7 @@ mod tests {
                 what: Target::movement("b"),
                 at,
             };
-            posted(&post(&rule, &sample), RuleName::Pinned)
+            posted(&post(&rule, &sample), Pinned::NAME)
         };
         assert_eq!(at(Pin::First), ["1 at 1..2 must", "2 at 1..2 must"]);
         assert_eq!(at(Pin::Last), ["1 at -2..-1 must", "2 at -2..-1 must"]);

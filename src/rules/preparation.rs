@@ -11,6 +11,7 @@ use super::before::post_before;
 use super::ledger::RuleName;
 use super::need::{Asked, WEIGHT_CAN_HURT, WEIGHT_OTHER};
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use super::target::Target;
 use crate::model::movement::Movement;
@@ -57,9 +58,18 @@ fn on_list<'a>(subject: &'a Subject) -> Vec<&'a Movement> {
     found
 }
 
-impl Preparation {
+impl Rule for Preparation {
+    const NAME: RuleName = RuleName {
+        key: "preparation",
+        title: "preparation before the full form",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `precede` for each step of the preparation's first round and each step of the full form.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let movements = on_list(subject);
         for full in &movements {
             for prep in movements
@@ -67,7 +77,7 @@ impl Preparation {
                 .filter(|m| m.id != full.id && full.prepared_by.contains(&m.id))
             {
                 post_before(
-                    RuleName::Preparation,
+                    Self::NAME,
                     &self.asked,
                     &Target::movement(&prep.id),
                     &Target::movement(&full.id),
@@ -80,10 +90,19 @@ impl Preparation {
     }
 }
 
-impl EasierFirst {
+impl Rule for EasierFirst {
+    const NAME: RuleName = RuleName {
+        key: "easier_first",
+        title: "easier before harder",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// As for preparations, of two movements that each name the other: what only one of them names may be offered in its place and orders
     /// nothing. Where the easier option is a preparation as well, that rule has said it already.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let movements = on_list(subject);
         for hard in &movements {
             for easy in movements.iter().filter(|m| {
@@ -93,7 +112,7 @@ impl EasierFirst {
                     && !hard.prepared_by.contains(&m.id)
             }) {
                 post_before(
-                    RuleName::EasierFirst,
+                    Self::NAME,
                     &self.asked,
                     &Target::movement(&easy.id),
                     &Target::movement(&hard.id),
@@ -133,7 +152,7 @@ mod tests {
     fn the_first_round_of_a_preparation_comes_before_the_full_form() {
         let posting = post(&Preparation::default(), &class());
         assert_eq!(
-            posted(&posting, RuleName::Preparation),
+            posted(&posting, Preparation::NAME),
             ["2<0 6000", "3<0 6000"]
         );
     }
@@ -148,12 +167,12 @@ mod tests {
         let wrong = Sample::new().series("hips", vec![full(), movement("prep")]);
         let expected = ["1<0 6000", "3<2 6000"];
         let posting = post(&Preparation::default(), &wrong);
-        assert_eq!(posted(&posting, RuleName::Preparation), expected);
+        assert_eq!(posted(&posting, Preparation::NAME), expected);
         // On the left alone it prepares the left alone.
         let mut one_sided = Sample::new().series("hips", vec![movement("prep"), full()]);
         one_sided.class.steps.remove(2);
         let posting = post(&Preparation::default(), &one_sided);
-        assert_eq!(posted(&posting, RuleName::Preparation), ["0<1 6000"]);
+        assert_eq!(posted(&posting, Preparation::NAME), ["0<1 6000"]);
     }
 
     #[test]
@@ -167,7 +186,7 @@ mod tests {
             .both(movement("prep"));
         let posting = post(&Preparation::default(), &outside);
         assert_eq!(
-            posted(&posting, RuleName::Preparation),
+            posted(&posting, Preparation::NAME),
             ["4<0 6000", "4<2 6000"]
         );
         let inside = Sample::new()
@@ -175,7 +194,7 @@ mod tests {
             .both(full());
         let posting = post(&Preparation::default(), &inside);
         assert_eq!(
-            posted(&posting, RuleName::Preparation),
+            posted(&posting, Preparation::NAME),
             ["0<4 6000", "2<4 6000"]
         );
     }
@@ -184,7 +203,7 @@ mod tests {
     fn an_easier_option_comes_first_unless_its_preparation_says_so_already() {
         let mut posting = Posting::default();
         EasierFirst::default().post(&class().subject(), &mut posting);
-        assert_eq!(posted(&posting, RuleName::EasierFirst), ["1<0 3000"]);
+        assert_eq!(posted(&posting, EasierFirst::NAME), ["1<0 3000"]);
     }
 
     #[test]
@@ -194,6 +213,6 @@ mod tests {
         let sample = Sample::new().both(full).both(movement("cat"));
         let mut posting = Posting::default();
         EasierFirst::default().post(&sample.subject(), &mut posting);
-        assert!(posted(&posting, RuleName::EasierFirst).is_empty());
+        assert!(posted(&posting, EasierFirst::NAME).is_empty());
     }
 }

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, WEIGHT_CAN_HURT};
 use super::posting::{Posting, hundredths};
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, recovery::Recovery as RecoveryDemand};
 
@@ -27,16 +28,25 @@ impl Default for Recovery {
     }
 }
 
-impl Recovery {
+impl Rule for Recovery {
+    const NAME: RuleName = RuleName {
+        key: "recovery",
+        title: "rest between heavy loads",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `recovery` for each region and side with at least two heavy steps.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         for region in subject.loaded(self.load) {
             let steps = region.steps();
             if steps.len() < 2 {
                 continue;
             }
             posting.post(
-                RuleName::Recovery,
+                Self::NAME,
                 &self.asked,
                 Kind::Recovery(RecoveryDemand {
                     steps,
@@ -93,7 +103,7 @@ mod tests {
             .both(with_load("bridge", "glutes", 0.7, LoadSide::Both));
         let posting = post(&Recovery::default(), &sample);
         assert_eq!(
-            posted(&posting, RuleName::Recovery),
+            posted(&posting, Recovery::NAME),
             ["rest [0, 2] 6000 6000", "rest [1, 2] 6000 6000"]
         );
     }
@@ -105,10 +115,7 @@ mod tests {
             .both(with_load("kneel", "wrists", 0.4, LoadSide::Both))
             .both(with_load("press up", "wrists", 0.9, LoadSide::Both));
         let posting = post(&Recovery::default(), &sample);
-        assert_eq!(
-            posted(&posting, RuleName::Recovery),
-            ["rest [0, 2] 6000 6000"]
-        );
+        assert_eq!(posted(&posting, Recovery::NAME), ["rest [0, 2] 6000 6000"]);
     }
 
     #[test]

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, WEIGHT_OTHER};
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, neighbours::Neighbours, precede::Precede};
 
@@ -74,9 +75,18 @@ fn repeated(subject: &Subject) -> Vec<Repeated> {
     found
 }
 
-impl Rounds {
+impl Rule for Rounds {
+    const NAME: RuleName = RuleName {
+        key: "rounds",
+        title: "rounds in turn",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `precede` for each pair of steps of two rounds in a row, and one `neighbours` that keeps the two rounds from touching.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         for thing in repeated(subject) {
             for (k, two) in thing.rounds.windows(2).enumerate() {
                 let mut pairs = Vec::new();
@@ -84,7 +94,7 @@ impl Rounds {
                     for &b in &two[1] {
                         pairs.push((a, b));
                         posting.post(
-                            RuleName::Rounds,
+                            Self::NAME,
                             &self.sequence,
                             Kind::Precede(Precede { a, b }),
                             format!("{} comes before {}", subject.name(a), subject.name(b)),
@@ -93,7 +103,7 @@ impl Rounds {
                     }
                 }
                 posting.post(
-                    RuleName::Rounds,
+                    Self::NAME,
                     &self.apart,
                     Kind::Neighbours(Neighbours {
                         pairs,
@@ -129,7 +139,7 @@ mod tests {
         let sample = Sample::new().each(movement("splits"), 2);
         let posting = post(&Rounds::default(), &sample);
         assert_eq!(
-            posted(&posting, RuleName::Rounds),
+            posted(&posting, Rounds::NAME),
             [
                 "0<2 must",
                 "0<3 must",

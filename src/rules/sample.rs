@@ -217,6 +217,7 @@ impl Sample {
             blocks: &self.blocks,
             facets: &self.facets,
             wrist_care: false,
+            free: None,
             minutes: None,
             first_side: None,
         }

@@ -3,6 +3,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, WEIGHT_OTHER};
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::problem::demand::{Kind, contiguous::Contiguous, precede::Precede, same::Same};
 use crate::problem::step::Side;
@@ -55,10 +56,19 @@ impl Default for FirstSide {
     }
 }
 
-impl SidesPaired {
+impl Rule for SidesPaired {
+    const NAME: RuleName = RuleName {
+        key: "sides_paired",
+        title: "both sides one after the other",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `contiguous` for each pair of sides and for each round of a series. That each run of a series stays together is
     /// posted by `blocks`.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let between = match self.within {
             0 => "directly one after the other".to_string(),
             1 => "with at most one movement between".to_string(),
@@ -66,7 +76,7 @@ impl SidesPaired {
         };
         for pair in subject.side_pairs() {
             posting.post(
-                RuleName::SidesPaired,
+                Self::NAME,
                 &self.asked,
                 Kind::Contiguous(Contiguous {
                     steps: vec![pair.left, pair.right],
@@ -85,7 +95,7 @@ impl SidesPaired {
                 continue;
             }
             posting.post(
-                RuleName::SidesPaired,
+                Self::NAME,
                 &self.asked,
                 Kind::Contiguous(Contiguous {
                     steps: [series.first.as_slice(), &series.second].concat(),
@@ -140,17 +150,26 @@ pub fn alike(subject: &Subject) -> Vec<(usize, usize)> {
     pairs
 }
 
-impl SidesEqual {
-    /// One `same` for each pair and each facet in which the two could differ; `free[step][facet]` says whether a step has a
-    /// choice there (more than one allowed value, or *any*).
-    pub fn post(&self, subject: &Subject, free: &[Vec<bool>], posting: &mut Posting) {
+impl Rule for SidesEqual {
+    const NAME: RuleName = RuleName {
+        key: "sides_equal",
+        title: "both sides alike",
+        filled_in: false,
+        holds_places: false,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
+    /// One `same` for each pair and each facet in which the two could differ.
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
+        let free = |step: usize, facet: usize| subject.free.is_none_or(|free| free[step][facet]);
         for (a, b) in alike(subject) {
             for (facet, key) in subject.facets.iter().enumerate() {
-                if !free[a][facet] && !free[b][facet] {
+                if !free(a, facet) && !free(b, facet) {
                     continue;
                 }
                 posting.post(
-                    RuleName::SidesEqual,
+                    Self::NAME,
                     &self.asked,
                     Kind::Same(Same {
                         steps: vec![a, b],
@@ -167,10 +186,19 @@ impl SidesEqual {
     }
 }
 
-impl FirstSide {
+impl Rule for FirstSide {
+    const NAME: RuleName = RuleName {
+        key: "first_side",
+        title: "one side leads",
+        filled_in: false,
+        holds_places: false,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `precede` for each pair of sides, and one for each pair of steps that stand at the same place of a series' two runs.
     /// Where the brief names no side, the first one-sided step as written says which side leads.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let Some(leading) = leading_side(subject) else {
             return;
         };
@@ -185,7 +213,7 @@ impl FirstSide {
                 (pair.left, pair.right)
             };
             posting.post(
-                RuleName::FirstSide,
+                Self::NAME,
                 &self.asked,
                 Kind::Precede(Precede { a, b }),
                 format!("{} leads with the {word} side", subject.movement(a).name),
@@ -203,7 +231,7 @@ impl FirstSide {
                     (b, a)
                 };
                 posting.post(
-                    RuleName::FirstSide,
+                    Self::NAME,
                     &self.asked,
                     Kind::Precede(Precede { a, b }),
                     format!(
@@ -248,7 +276,7 @@ mod tests {
         let sample = Sample::new().each(movement("splits"), 2);
         let posting = post(&SidesPaired::default(), &sample);
         assert_eq!(
-            posted(&posting, RuleName::SidesPaired),
+            posted(&posting, SidesPaired::NAME),
             ["run [0, 1] free +0 3000", "run [2, 3] free +0 3000"]
         );
     }
@@ -258,7 +286,7 @@ mod tests {
         let sample = Sample::new().series("legs", vec![movement("a"), movement("b")]);
         let posting = post(&SidesPaired::default(), &sample);
         assert_eq!(
-            posted(&posting, RuleName::SidesPaired),
+            posted(&posting, SidesPaired::NAME),
             ["run [0, 1, 2, 3] free +0 3000"]
         );
         assert_eq!(alike(&sample.subject()), [(0, 2), (1, 3)]);
@@ -284,7 +312,7 @@ mod tests {
         let mut posting = Posting::default();
         FirstSide::default().post(&sample.subject(), &mut posting);
         let as_written = ["0<1 3000", "2<4 3000", "3<5 3000"];
-        assert_eq!(posted(&posting, RuleName::FirstSide), as_written);
+        assert_eq!(posted(&posting, FirstSide::NAME), as_written);
         let mut posting = Posting::default();
         let right = Subject {
             first_side: Some(Side::Right),
@@ -292,7 +320,7 @@ mod tests {
         };
         FirstSide::default().post(&right, &mut posting);
         let right_first = ["1<0 3000", "4<2 3000", "5<3 3000"];
-        assert_eq!(posted(&posting, RuleName::FirstSide), right_first);
+        assert_eq!(posted(&posting, FirstSide::NAME), right_first);
     }
 
     #[test]
@@ -300,10 +328,11 @@ mod tests {
         let sample = Sample::new().each(movement("splits"), 1);
         let mut posting = Posting::default();
         let free = [vec![true, false], vec![true, false]];
-        SidesEqual::default().post(&sample.subject(), &free, &mut posting);
-        assert_eq!(
-            posted(&posting, RuleName::SidesEqual),
-            ["same [0, 1] 0 3000"]
-        );
+        let subject = Subject {
+            free: Some(&free),
+            ..sample.subject()
+        };
+        SidesEqual::default().post(&subject, &mut posting);
+        assert_eq!(posted(&posting, SidesEqual::NAME), ["same [0, 1] 0 3000"]);
     }
 }

@@ -30,6 +30,9 @@ pub struct Subject<'a> {
     pub facets: &'a [String],
     /// Whether a condition of somebody in the room touches weight on bent wrists.
     pub wrist_care: bool,
+    /// `free[step][facet]`: whether a step has a choice there, so that the two sides of its movement could differ; `None`: as if it had
+    /// one everywhere.
+    pub free: Option<&'a [Vec<bool>]>,
     /// Minutes of the class, if the brief gives them.
     pub minutes: Option<f64>,
     /// The side that leads, if the brief says.

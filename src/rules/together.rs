@@ -1,8 +1,10 @@
 //! Steps together, in any order or in the order given.
 
+use super::blocks::{Blocks, IN_ORDER};
 use super::ledger::RuleName;
 use super::need::Asked;
 use super::posting::Posting;
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use super::target::Target;
 use crate::problem::demand::{Kind, contiguous::Contiguous};
@@ -20,9 +22,20 @@ pub struct Together {
     pub within: u32,
 }
 
-impl Together {
+impl Rule for Together {
+    const NAME: RuleName = RuleName {
+        key: "together",
+        title: Blocks::NAME.title,
+        filled_in: true,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, visit: Visit<'_>) {
+        self.members.iter_mut().for_each(visit);
+    }
+
     /// One `contiguous` over all steps of the members (all rounds, sides as written).
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let mut steps = Vec::new();
         for i in self.members.iter().flat_map(|t| subject.steps_of(t)) {
             if !steps.contains(&i) {
@@ -38,9 +51,9 @@ impl Together {
             .map(|t| subject.target_name(t))
             .collect();
         let (rule, how) = if self.ordered {
-            (RuleName::InOrder, "stand together in this order")
+            (Self::NAME.titled(IN_ORDER), "stand together in this order")
         } else {
-            (RuleName::Together, "stand together")
+            (Self::NAME, "stand together")
         };
         posting.post(
             rule,
@@ -80,7 +93,7 @@ mod tests {
             within: 1,
         };
         assert_eq!(
-            posted(&post(&rule, &sample), RuleName::InOrder),
+            posted(&post(&rule, &sample), Together::NAME.titled(IN_ORDER)),
             ["run [3, 1, 2] ordered +1 3000"]
         );
     }

@@ -7,6 +7,7 @@
 use super::ledger::RuleName;
 use super::need::{Asked, Need, WEIGHT_OTHER};
 use super::posting::{Posting, hundredths};
+use super::rule::{Rule, Visit};
 use super::subject::Subject;
 use crate::model::movement::Phase;
 use crate::problem::demand::{Kind, precede::Precede, window::Window};
@@ -74,14 +75,23 @@ fn minutes_available(subject: &Subject, phase: Phase) -> f64 {
         .sum()
 }
 
-impl WarmUp {
+impl Rule for WarmUp {
+    const NAME: RuleName = RuleName {
+        key: "warm_up",
+        title: "warm-up first",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `precede` for each pair, one `window` for each step that should wait for the minutes.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let (only, never) = split(subject, Phase::WarmUp);
         for &a in &only {
             for &b in &never {
                 posting.post(
-                    RuleName::WarmUp,
+                    Self::NAME,
                     &self.asked,
                     Kind::Precede(Precede { a, b }),
                     format!(
@@ -107,7 +117,7 @@ impl WarmUp {
         };
         for &i in &never {
             posting.post(
-                RuleName::WarmUp,
+                Self::NAME,
                 &wish,
                 Kind::Window(Window {
                     step: i,
@@ -130,14 +140,23 @@ impl WarmUp {
     }
 }
 
-impl CoolDown {
+impl Rule for CoolDown {
+    const NAME: RuleName = RuleName {
+        key: "cool_down",
+        title: "cool-down last",
+        filled_in: false,
+        holds_places: true,
+    };
+
+    fn targets_mut(&mut self, _: Visit<'_>) {}
+
     /// One `precede` for each pair.
-    pub fn post(&self, subject: &Subject, posting: &mut Posting) {
+    fn post(&self, subject: &Subject, posting: &mut Posting) {
         let (only, never) = split(subject, Phase::CoolDown);
         for &a in &never {
             for &b in &only {
                 posting.post(
-                    RuleName::CoolDown,
+                    Self::NAME,
                     &self.asked,
                     Kind::Precede(Precede { a, b }),
                     format!(
@@ -182,7 +201,7 @@ mod tests {
     #[test]
     fn warm_up_only_comes_before_all_that_cannot_be_in_one_pair_by_pair() {
         let posting = post(&WarmUp::default(), &class());
-        assert_eq!(posted(&posting, RuleName::WarmUp), ["1<0 3000", "1<3 3000"]);
+        assert_eq!(posted(&posting, WarmUp::NAME), ["1<0 3000", "1<3 3000"]);
         assert_eq!(
             posting.ledger.entries[0].sentence,
             "first is for the warm-up and comes before main"
@@ -197,7 +216,7 @@ mod tests {
         };
         let posting = post(&rule, &class());
         assert_eq!(
-            posted(&posting, RuleName::WarmUp),
+            posted(&posting, WarmUp::NAME),
             [
                 "1<0 must",
                 "1<3 must",
@@ -214,7 +233,7 @@ mod tests {
         let mut posting = Posting::default();
         CoolDown::default().post(&class().subject(), &mut posting);
         assert_eq!(
-            posted(&posting, RuleName::CoolDown),
+            posted(&posting, CoolDown::NAME),
             ["0<3 3000", "1<3 3000", "2<3 3000"]
         );
     }

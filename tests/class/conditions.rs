@@ -13,7 +13,8 @@ use segue::model::movement::{Movement, Phase, SpringNeed};
 use segue::model::springs::SpringSet;
 use segue::problem::timeline::Timeline;
 use segue::report::fared;
-use segue::rules::ledger::RuleName;
+use segue::rules::longest_load::LongestLoad;
+use segue::rules::rule::Rule as _;
 use segue::score::evaluate;
 use segue::search::best_setups;
 use segue::search::budget::Limits;
@@ -280,7 +281,7 @@ fn nothing_that_is_suggested_as_a_rest_for_the_wrists_loads_them() {
         let text = format!("list = [\"{first}\", \"Up stretch\"]\nconditions = {people}\n");
         let compiled = compile(&read(&text, &known), &known.apparatus[0]).unwrap();
         let entries = compiled.ledger.entries.iter();
-        for entry in entries.filter(|e| e.rule == RuleName::LongestLoad) {
+        for entry in entries.filter(|e| e.rule == LongestLoad::NAME) {
             for m in &known.catalogue.movements {
                 let named = [format!("{},", m.name), format!("{} between", m.name)];
                 if named.iter().any(|text| entry.remedy.contains(text)) {

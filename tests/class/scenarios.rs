@@ -10,7 +10,13 @@ use segue::compile::{Compiled, compile};
 use segue::problem::check::check;
 use segue::problem::step::Side;
 use segue::read::brief::brief;
+use segue::rules::RuleBook;
+use segue::rules::blocks::IN_ORDER;
+use segue::rules::counterpose::Counterpose;
 use segue::rules::ledger::RuleName;
+use segue::rules::preparation::EasierFirst;
+use segue::rules::rule::Rule as _;
+use segue::rules::warm_up::WarmUp;
 
 fn compiled(name: &str) -> Compiled {
     let known = known();
@@ -50,32 +56,19 @@ fn packed_noon_uses_every_kind_of_rule() {
     let found = compiled("packed-noon.toml");
     let asked = found.class.steps.iter().filter(|s| s.entry.is_some());
     assert!(asked.count() >= 24);
-    let used = |rule: RuleName| found.ledger.entries.iter().any(|e| e.rule == rule);
-    for rule in [
-        RuleName::WarmUp,
-        RuleName::CoolDown,
-        RuleName::SidesPaired,
-        RuleName::SidesEqual,
-        RuleName::FirstSide,
-        RuleName::Counterpose,
-        RuleName::Recovery,
-        RuleName::LongestLoad,
-        RuleName::LoadCeiling,
-        RuleName::Preparation,
-        RuleName::Before,
-        RuleName::Together,
-        RuleName::InOrder,
-        RuleName::FlowsInto,
-        RuleName::Near,
-        RuleName::Apart,
-        RuleName::Pinned,
-        RuleName::AtMost,
-        RuleName::EffortArc,
-        RuleName::Fits,
-        RuleName::Rounds,
-    ] {
-        assert!(used(rule), "{rule:?}");
+    // No two movements of this class are forms of one another.
+    let forms = compiled("calm-evening.toml");
+    for rule in RuleName::ALL {
+        let class = if *rule == EasierFirst::NAME {
+            &forms
+        } else {
+            &found
+        };
+        let mut entries = class.ledger.entries.iter();
+        assert!(entries.any(|e| e.rule.key == rule.key), "{rule:?}");
     }
+    let mut entries = found.ledger.entries.iter();
+    assert!(entries.any(|e| e.rule.title == IN_ORDER));
     let must = found.problem.demands.iter().filter(|d| d.weight.is_none());
     assert!(must.count() >= 3);
     let work: f64 = found
@@ -86,6 +79,25 @@ fn packed_noon_uses_every_kind_of_rule() {
         .map(segue::model::class::ClassStep::seconds)
         .sum();
     assert!(work < 45.0 * 60.0, "{work} s leave no time for changes");
+}
+
+#[test]
+fn whatever_a_rule_says_of_a_movement_it_can_say_of_another() {
+    // As each movement that a rule names is printed, wherever the rule keeps it.
+    let named = |rules: &RuleBook| -> Vec<String> {
+        let printed = format!("{rules:?}");
+        let named = printed.split("Movement { id: \"").skip(1);
+        named
+            .map(|rest| rest.split('"').next().unwrap().to_owned())
+            .collect()
+    };
+    let mut rules = read("packed-noon.toml").rules;
+    let before = named(&rules);
+    assert!(before.len() >= 13, "{before:?}");
+    for movement in &before {
+        rules.speak_of(movement, "another");
+    }
+    assert_eq!(named(&rules), vec!["another"; before.len()]);
 }
 
 #[test]
@@ -114,7 +126,7 @@ fn two_series_run_on_one_side_and_then_the_other() {
     let runs = [Side::Left, Side::Left, Side::Right, Side::Right];
     assert_eq!((sides(0), sides(1)), (runs.to_vec(), runs.to_vec()));
     let bends = found.ledger.entries.iter();
-    assert!(bends.filter(|e| e.rule == RuleName::Counterpose).count() >= 1);
+    assert!(bends.filter(|e| e.rule == Counterpose::NAME).count() >= 1);
 }
 
 #[test]
@@ -126,13 +138,7 @@ fn a_movement_of_her_own_takes_over_what_she_does_not_say() {
     assert_eq!(own.prepared_by, ["prone-press"]);
     assert_eq!(own.layers[0].repetitions.usual, 3);
     let found = compiled("box-block.toml");
-    assert!(
-        found
-            .ledger
-            .entries
-            .iter()
-            .all(|e| e.rule != RuleName::WarmUp)
-    );
+    assert!(found.ledger.entries.iter().all(|e| e.rule != WarmUp::NAME));
 }
 
 #[test]

@@ -1,6 +1,7 @@
 //! A brief in TOML to a [`Brief`]. The keys are the words of the trade; the scenarios show each of them.
 
 pub(in crate::read) mod conditions;
+pub(in crate::read) mod figures;
 pub mod heard;
 pub(in crate::read) mod instead;
 pub mod list;
@@ -9,6 +10,7 @@ pub(in crate::read) mod need;
 pub(in crate::read) mod orders;
 pub mod own;
 pub(in crate::read) mod rules;
+pub(in crate::read) mod targets;
 pub(in crate::read) mod weeks;
 
 use std::sync::Arc;

@@ -1,214 +1,97 @@
 //! `[rules]` of a brief: whether each rule must hold, should hold or is off, its weight and its figures.
-//!
-//! A rule with one setting is a word (`recovery = "must"`) or a table (`[rules.recovery]`); rules that may be given many times are
-//! lists of tables (`[[rules.before]]`), read by [`crate::read::brief::orders`].
 
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::model::catalogue::Catalogue;
 use crate::read::brief::list::Lists;
-use crate::read::brief::need::{asked, need_word, regions};
-use crate::read::brief::orders::orders;
 use crate::read::brief::own::unknown_movement;
+use crate::read::brief::targets::Targets;
+use crate::read::brief::{figures, orders};
+use crate::read::catalogue::circle::circles;
 use crate::read::names;
 use crate::read::spanned::Table;
+use crate::rules::blocks::Blocks;
 use crate::rules::book::RuleBook;
 use crate::rules::breathers::Breathers;
-use crate::rules::longest_load::{LongestLoad, RegionLimit};
-use crate::rules::need::{Asked, WEIGHT_CAN_HURT, WEIGHT_OTHER};
+use crate::rules::fits::Fits;
+use crate::rules::need::{WEIGHT_CAN_HURT, WEIGHT_OTHER};
+use crate::rules::preparation::{EasierFirst, Preparation};
+use crate::rules::rule::Rule as _;
+use crate::rules::sides::{FirstSide, SidesEqual};
+use crate::rules::warm_up::{CoolDown, WarmUp};
 
-/// Seconds for each MET-minute outside of the part, where a brief asks for an effort arc (common practice, no source).
-const EFFORT_WEIGHT: f64 = 5.0;
-/// Sets a rule from its key, and gives its table, if it is one, for the figures.
-fn rule<'a>(
-    rules: &mut Table<'a>,
-    key: &str,
-    place: &mut Asked,
-    weight: f64,
-    log: &mut Vec<Diagnostic>,
-) -> Option<Table<'a>> {
-    let item = rules.get(key)?;
-    if item.is_text() {
-        *place = need_word(item, place, weight, log);
-        return None;
-    }
-    let mut t = item.table(&format!("the rule `{key}`"), log)?;
-    *place = asked(&mut t, place, weight, log);
-    Some(t)
-}
-
-/// Reads all rules into the book.
+/// Reads all rules into the book. A key that nobody knows is told with the others in the order in which they are read here.
 pub fn rules(
-    mut t: Table<'_>,
+    mut table: Table<'_>,
     book: &mut RuleBook,
     lists: &Lists<'_, '_>,
     catalogue: &Catalogue,
     machines: &[Apparatus],
     log: &mut Vec<Diagnostic>,
 ) {
-    plain_rules(&mut t, book, log);
-    figures(&mut t, book, log);
-    longest_load(&mut t, &mut book.longest_load, log);
-    orders(&mut t, book, lists, catalogue, machines, log);
-    t.finish(log);
-}
-
-/// Rules without figures.
-fn plain_rules(t: &mut Table<'_>, book: &mut RuleBook, log: &mut Vec<Diagnostic>) {
-    for (key, place, weight) in [
-        ("sides_equal", &mut book.sides_equal.asked, WEIGHT_OTHER),
-        ("first_side", &mut book.first_side.asked, WEIGHT_OTHER),
-        ("blocks", &mut book.blocks.asked, WEIGHT_OTHER),
-        ("preparation", &mut book.preparation.asked, WEIGHT_CAN_HURT),
-        ("easier_first", &mut book.easier_first.asked, WEIGHT_OTHER),
-        ("fits", &mut book.fits.asked, WEIGHT_OTHER),
+    // Each by its name, so that none is left unread; the short rests stand at the top of a brief.
+    let RuleBook {
+        warm_up,
+        cool_down,
+        blocks,
+        rounds,
+        sides_paired,
+        sides_equal,
+        first_side,
+        preparation,
+        easier_first,
+        counterpose,
+        recovery,
+        longest_load,
+        load_ceiling,
+        before,
+        together,
+        flows_into,
+        near,
+        apart,
+        pinned,
+        at_most,
+        breathers: _,
+        effort_arc,
+        fits,
+    } = book;
+    let t = &mut table;
+    for (name, place, weight) in [
+        (SidesEqual::NAME, &mut sides_equal.asked, WEIGHT_OTHER),
+        (FirstSide::NAME, &mut first_side.asked, WEIGHT_OTHER),
+        (Blocks::NAME, &mut blocks.asked, WEIGHT_OTHER),
+        (Preparation::NAME, &mut preparation.asked, WEIGHT_CAN_HURT),
+        (EasierFirst::NAME, &mut easier_first.asked, WEIGHT_OTHER),
+        (Fits::NAME, &mut fits.asked, WEIGHT_OTHER),
     ] {
-        if let Some(table) = rule(t, key, place, weight, log) {
-            table.finish(log);
-        }
+        figures::plain(t, name, place, weight, log);
     }
-}
+    let (warm, cool) = (&mut warm_up.minutes, &mut cool_down.minutes);
+    figures::phase(t, WarmUp::NAME, &mut warm_up.asked, warm, log);
+    figures::phase(t, CoolDown::NAME, &mut cool_down.asked, cool, log);
+    figures::sides_paired(t, sides_paired, log);
+    figures::rounds(t, rounds, log);
+    figures::counterpose(t, counterpose, log);
+    figures::recovery(t, recovery, log);
+    figures::effort_arc(t, effort_arc, log);
+    figures::longest_load(t, longest_load, log);
 
-/// Rules with a few figures.
-fn figures(t: &mut Table<'_>, book: &mut RuleBook, log: &mut Vec<Diagnostic>) {
-    for (key, place, minutes) in [
-        (
-            "warm_up",
-            &mut book.warm_up.asked,
-            &mut book.warm_up.minutes,
-        ),
-        (
-            "cool_down",
-            &mut book.cool_down.asked,
-            &mut book.cool_down.minutes,
-        ),
-    ] {
-        if let Some(mut table) = rule(t, key, place, WEIGHT_OTHER, log) {
-            *minutes = table
-                .number("minutes", 0.0..=120.0, log)
-                .map(|m| m.value)
-                .or(*minutes);
-            table.finish(log);
-        }
-    }
-    let paired = &mut book.sides_paired;
-    if let Some(mut table) = rule(t, "sides_paired", &mut paired.asked, WEIGHT_OTHER, log) {
-        if let Some(n) = table.whole("within", 0..=50, log) {
-            paired.within = n.value;
-        }
-        table.finish(log);
-    }
-    let rounds = &mut book.rounds;
-    if let Some(mut table) = rule(t, "rounds", &mut rounds.sequence, WEIGHT_OTHER, log) {
-        if let Some(item) = table.get("apart") {
-            rounds.apart = need_word(item, &rounds.apart, WEIGHT_OTHER, log);
-        }
-        table.finish(log);
-    }
-    let bend = &mut book.counterpose;
-    if let Some(mut table) = rule(t, "counterpose", &mut bend.asked, WEIGHT_CAN_HURT, log) {
-        for (key, degree) in [
-            ("extension", &mut bend.extension),
-            ("flexion", &mut bend.flexion),
-        ] {
-            if let Some(n) = table.whole(key, 1..=3, log) {
-                *degree = u8::try_from(n.value).expect("a degree is at most 3");
-            }
-        }
-        if let Some(n) = table.whole("within", 1..=50, log) {
-            bend.within = n.value;
-        }
-        table.finish(log);
-    }
-    let rest = &mut book.recovery;
-    if let Some(mut table) = rule(t, "recovery", &mut rest.asked, WEIGHT_CAN_HURT, log) {
-        for (key, most, place) in [
-            ("load", 1.0, &mut rest.load),
-            ("seconds", 3600.0, &mut rest.seconds),
-        ] {
-            if let Some(n) = table.number(key, 0.0..=most, log) {
-                *place = n.value;
-            }
-        }
-        table.finish(log);
-    }
-    let arc = &mut book.effort_arc;
-    if let Some(mut table) = rule(t, "effort_arc", &mut arc.asked, EFFORT_WEIGHT, log) {
-        arc.mets = table
-            .number("mets", 1.0..=15.0, log)
-            .map(|m| m.value)
-            .or(arc.mets);
-        for (key, place) in [("from", &mut arc.from), ("to", &mut arc.to)] {
-            if let Some(part) = table.number(key, 0.0..=1.0, log) {
-                *place = per_mille(part.value);
-            }
-        }
-        if arc.from >= arc.to {
-            log.push(Diagnostic::mistake(
-                Code::OutOfRange,
-                table.span(),
-                "the part of the class for the hardest steps ends before it begins",
-                "from, then to",
-                "write `from` smaller than `to`, as fractions of the class (0.3 and 0.8)",
-            ));
-        }
-        table.finish(log);
-    }
-}
-
-/// A fraction between 0 and 1 in thousandths.
-fn per_mille(fraction: f64) -> u32 {
-    (fraction * 1000.0).round() as u32
-}
-
-/// `[rules.longest_load]`: `need`, `weight`, `seconds`, `rest` for the regions watched unasked (the wrists), `load` for all, and
-/// `regions` for more: a list of `{ region, seconds, rest, need, weight }`.
-fn longest_load(rules: &mut Table<'_>, longest: &mut LongestLoad, log: &mut Vec<Diagnostic>) {
-    let mut need = longest
-        .regions
-        .first()
-        .map_or_else(|| Asked::prefer(WEIGHT_CAN_HURT), |r| r.asked.clone());
-    let written = rules.has("longest_load");
-    let table = rule(rules, "longest_load", &mut need, WEIGHT_CAN_HURT, log);
-    if written {
-        for region in &mut longest.regions {
-            region.asked = need.clone();
-        }
-    }
-    let Some(mut t) = table else { return };
-    if let Some(load) = t.number("load", 0.0..=1.0, log) {
-        longest.load = load.value;
-    }
-    for region in &mut longest.regions {
-        if let Some(s) = t.number("seconds", 1.0..=3600.0, log) {
-            region.seconds = s.value;
-        }
-        if let Some(s) = t.number("rest", 0.0..=3600.0, log) {
-            region.rest = s.value;
-        }
-    }
-    for mut more in t.tables("regions", "a region of the longest load", log) {
-        let region = more
-            .require("region", log)
-            .and_then(|i| i.word("region of the body", &regions(), log));
-        let seconds = more
-            .require("seconds", log)
-            .and_then(|i| i.number(1.0..=3600.0, log));
-        let rest = more.number("rest", 0.0..=3600.0, log);
-        let asked = asked(&mut more, &need, WEIGHT_CAN_HURT, log);
-        more.finish(log);
-        let (Some(region), Some(seconds)) = (region, seconds) else {
-            continue;
-        };
-        longest.regions.retain(|r| r.region != region.value);
-        longest.regions.push(RegionLimit {
-            region: region.value.to_owned(),
-            seconds: seconds.value,
-            rest: rest.map_or(20.0, |r| r.value),
-            asked,
-        });
-    }
-    t.finish(log);
+    let targets = &Targets { lists, catalogue };
+    let mut held = Vec::new();
+    orders::before(t, before, targets, &mut held, log);
+    orders::together(t, together, targets, &mut held, log);
+    log.extend(circles(
+        &held,
+        "orders that must hold",
+        "remove one of these orders, or make it `prefer`",
+    ));
+    orders::flows_into(t, flows_into, targets, log);
+    orders::near(t, near, targets, log);
+    orders::apart(t, apart, targets, log);
+    orders::pinned(t, pinned, targets, log);
+    orders::at_most(t, at_most, machines, log);
+    orders::load_ceiling(t, load_ceiling, log);
+    table.finish(log);
 }
 
 /// `breathers = 0`, or `[breathers] movements, copies, penalty`.
@@ -218,7 +101,7 @@ pub fn breathers(
     log: &mut Vec<Diagnostic>,
 ) -> Breathers {
     let mut found = Breathers::default();
-    let Some(item) = root.get("breathers") else {
+    let Some(item) = root.get(Breathers::NAME.key) else {
         return found;
     };
     found.span = Some(item.span());

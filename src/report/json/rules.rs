@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::lesson::conditions::{self, InTheRoom};
 use crate::lesson::offer;
-use crate::lesson::rule_report::{self, RuleReport, title};
+use crate::lesson::rule_report::{self, RuleReport};
 
 /// A rule of the class, and how it fares.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -27,7 +27,7 @@ pub struct Rule {
 impl From<&RuleReport> for Rule {
     fn from(report: &RuleReport) -> Self {
         Self {
-            rule: title(report.rule).to_owned(),
+            rule: report.rule.title.to_owned(),
             line: report.line,
             must: report.must,
             kept: report.kept(),
