@@ -91,7 +91,7 @@ fn whatever_a_rule_says_of_a_movement_it_can_say_of_another() {
             .map(|rest| rest.split('"').next().unwrap().to_owned())
             .collect()
     };
-    let mut rules = read("packed-noon.toml").rules;
+    let mut rules = scenario("packed-noon.toml", &known()).rules;
     let before = named(&rules);
     assert!(before.len() >= 13, "{before:?}");
     for movement in &before {
