@@ -10,9 +10,10 @@ use super::own;
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
+use crate::report::detail::Detail;
 use crate::report::json::explained::Explain as Report;
 use crate::report::json::indented;
-use crate::report::{explained, sheet, terminal};
+use crate::report::{explained, sheet};
 
 /// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -45,11 +46,7 @@ pub fn run(args: &Explain, voice: Voice) -> Result<Ending, Refusal> {
             (drawn.before, drawn.rows, drawn.reset) = (Vec::new(), Vec::new(), None);
             drawn.after = explained::sections(&explained, best);
         }
-        let look = terminal::Look {
-            columns: voice.columns(),
-            teaching: false,
-        };
-        terminal::sheet(&drawn, look)
+        voice.sheet(&drawn, Detail::Screen)
     };
     voice.answer(&text)?;
     Ok(explained.ending())

@@ -9,9 +9,10 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::kept::{Kept, Pairs};
 use crate::explain::verdict::why;
+use crate::report::detail::Detail;
 use crate::report::json::indented;
 use crate::report::json::own_order::Keep as Report;
-use crate::report::{own_order, terminal};
+use crate::report::own_order;
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 use crate::session::Session;
@@ -37,11 +38,7 @@ pub fn run(args: &Keep, voice: Voice) -> Result<Ending, Refusal> {
     let text = if args.json {
         indented(&Report::new(&session.class, &found))
     } else {
-        let look = terminal::Look {
-            columns: voice.columns(),
-            teaching: false,
-        };
-        terminal::sheet(&own_order::own_order(&found), look)
+        voice.sheet(&own_order::own_order(&found), Detail::Screen)
     };
     voice.answer(&text)?;
     Ok(found.ending())

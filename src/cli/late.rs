@@ -4,7 +4,7 @@ use super::args::Late;
 use super::ending::Refusal;
 use super::outputs::Files;
 use super::own;
-use super::plan::{PATIENCE, opening, print};
+use super::plan::{PATIENCE, detail_of, opening, print};
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
@@ -12,7 +12,7 @@ use crate::answer::rest::{Remaining, RestOfClass};
 use crate::explain::verdict::why;
 use crate::report::json::indented;
 use crate::report::json::rest::Late as Report;
-use crate::report::{rest, terminal};
+use crate::report::rest;
 use crate::search::outcome::Outcome;
 use crate::session::late::hundredths;
 use crate::session::render::Document;
@@ -58,15 +58,12 @@ pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
             timelines: &Vec::new,
         })
     });
-    let look = terminal::Look {
-        columns: voice.columns(),
-        teaching: args.cues,
-    };
+    let detail = detail_of(args.cues);
     let text = match &written {
         _ if args.json => as_json(),
-        Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),
+        Some(Ok(names)) => voice.sheet(&opening(&drawn, names), detail),
         // A sheet that could not be written is printed, so that it is not lost.
-        Some(Err(_)) | None => terminal::sheet(&drawn, look),
+        Some(Err(_)) | None => voice.sheet(&drawn, detail),
     };
     voice.answer(&text)?;
     if let Some(Err(why)) = written {

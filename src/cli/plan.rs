@@ -15,10 +15,11 @@ use crate::answer::ending::Ending;
 use crate::answer::machines::Own;
 use crate::answer::planned::Answer;
 use crate::diagnostic::Diagnostic;
+use crate::report::detail::Detail;
 use crate::report::drawn::Drawn;
 use crate::report::json::{indented, plan::Plan as Report};
 use crate::report::timeline::{Timeline, timeline};
-use crate::report::{compared, section, sheet, terminal};
+use crate::report::{compared, section, sheet};
 use crate::search::budget::Limits;
 use crate::search::outcome::Progress;
 use crate::session::Session;
@@ -203,10 +204,7 @@ fn shown(
     args: &Plan,
     voice: Voice,
 ) -> Drawn {
-    let look = terminal::Look {
-        columns: voice.columns(),
-        teaching: args.cues,
-    };
+    let detail = detail_of(args.cues);
     let names = match written {
         Some(Ok(names)) => Some(&names[..]),
         // A plan that could not be written is printed, so that it is not lost.
@@ -217,9 +215,9 @@ fn shown(
         .map(|(k, p)| match names {
             Some(names) if p.answer.best.is_some() => {
                 let here = if Some(k) == last { names } else { &[] };
-                terminal::sheet(&opening(&p.sheet, here), look)
+                voice.sheet(&opening(&p.sheet, here), detail)
             }
-            Some(_) | None => terminal::sheet(&p.sheet, look),
+            Some(_) | None => voice.sheet(&p.sheet, detail),
         })
         .collect();
     Drawn::joined(&texts, 2)
@@ -238,6 +236,11 @@ pub(super) fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
     }
 }
 
+/// How much of a sheet is printed.
+pub(super) fn detail_of(cues: bool) -> Detail {
+    if cues { Detail::Cues } else { Detail::Screen }
+}
+
 /// Prints the sheet of an answer, and says how that ends.
 ///
 /// # Errors
@@ -247,11 +250,7 @@ pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<Endi
     let text = if as_json {
         indented(&Report::new(answer, None))
     } else {
-        let look = terminal::Look {
-            columns: voice.columns(),
-            teaching: false,
-        };
-        terminal::sheet(&sheet::sheet(answer), look)
+        voice.sheet(&sheet::sheet(answer), Detail::Screen)
     };
     voice.answer(&text)?;
     Ok(answer.ending())

@@ -4,7 +4,7 @@ use super::args::Vary;
 use super::ending::Refusal;
 use super::outputs::Files;
 use super::own;
-use super::plan::{PATIENCE, opening, print};
+use super::plan::{PATIENCE, detail_of, opening, print};
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
@@ -14,7 +14,7 @@ use crate::report::drawn::Drawn;
 use crate::report::json::indented;
 use crate::report::json::varied::Vary as Report;
 use crate::report::timeline::{Timeline, timeline};
-use crate::report::{terminal, varied};
+use crate::report::varied;
 use crate::session::render::Document;
 
 /// Reads, plans, varies, prints.
@@ -47,10 +47,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
     let as_json = || indented(&Report::new(choice, week, wish));
     let mut sheets = vec![varied::summary(choice, week, wish)];
     sheets.extend((0..week.classes.len()).map(|k| varied::of_class(choice, week, k)));
-    let look = terminal::Look {
-        columns: voice.columns(),
-        teaching: args.cues,
-    };
+    let detail = detail_of(args.cues);
     let written = (!files.none()).then(|| {
         let mut on_paper = sheets.clone();
         on_paper[0].title = "The classes side by side".into();
@@ -76,11 +73,11 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
         Some(Ok(names)) => {
             let mut first = opening(&sheets[0], names);
             first.after.splice(0..0, sheets[0].after.clone());
-            terminal::sheet(&first, look)
+            voice.sheet(&first, detail)
         }
         // Classes that could not be written are printed, so that they are not lost.
         Some(Err(_)) | None => {
-            let texts: Vec<Drawn> = sheets.iter().map(|s| terminal::sheet(s, look)).collect();
+            let texts: Vec<Drawn> = sheets.iter().map(|s| voice.sheet(s, detail)).collect();
             Drawn::joined(&texts, 2)
         }
     };

@@ -8,8 +8,11 @@ use indicatif::{ProgressBar, ProgressStyle};
 use super::args::Colour;
 use crate::diagnostic::Diagnostic;
 use crate::harmless::spelt;
+use crate::report::detail::{Detail, at};
 use crate::report::drawn::Drawn;
 use crate::report::mistakes::{Paint, draw};
+use crate::report::sheet::Sheet;
+use crate::report::terminal;
 use crate::search::outcome::Progress;
 
 /// Columns where nobody says how wide it is.
@@ -62,6 +65,11 @@ impl Voice {
             Err(e) if e.kind() == io::ErrorKind::BrokenPipe => Ok(()),
             other => other,
         }
+    }
+
+    /// A run sheet in this detail, as wide as standard output.
+    pub fn sheet(self, sheet: &Sheet, detail: Detail) -> Drawn {
+        terminal::sheet(&at(sheet, detail), self.columns())
     }
 
     /// Prints diagnostics on standard error; notes only where it may talk.

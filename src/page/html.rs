@@ -10,7 +10,7 @@ use super::format::{Density, file_title};
 use super::picture::{self, Picture};
 use crate::harmless::line;
 use crate::report::section::Line;
-use crate::report::sheet::{Sheet, Transition};
+use crate::report::sheet::{HALT, SPRINGS_KEY, Sheet, Transition};
 use crate::report::timeline::Timeline;
 use crate::report::words::harmless;
 

@@ -3,7 +3,7 @@
 use std::fmt::Write as _;
 
 use crate::report::section::{Line, Section, Tone};
-use crate::report::sheet::{OtherSprings, Sheet, SheetRow, Transition};
+use crate::report::sheet::{HALT, OtherSprings, SPRINGS_KEY, Sheet, SheetRow, Transition};
 use crate::report::words::harmless;
 
 /// A sheet as Markdown.
@@ -33,16 +33,14 @@ pub fn text(sheet: &Sheet) -> String {
         let _ = writeln!(out, "\n**{}** End", sheet.end);
     }
     if !sheet.springs.is_empty() {
-        out.push_str("\n## Springs\n\n");
+        let _ = writeln!(out, "\n## {SPRINGS_KEY}\n");
     }
     for class in &sheet.springs {
         let _ = writeln!(
             out,
-            "- **{}**: {}, {} on the machine, load {} each",
+            "- **{}**: {}",
             plain(&class.label),
-            plain(&class.class),
-            class.count,
-            class.load
+            plain(&class.about())
         );
     }
     for section in &sheet.after {
@@ -72,7 +70,7 @@ fn item(out: &mut String, line: &Line) {
 fn transition(out: &mut String, transition: &Transition, lead: &str) {
     let mut head = Vec::new();
     if transition.stop {
-        head.push("**ALL STOP**".to_owned());
+        head.push(format!("**{HALT}**"));
     }
     if !transition.time.is_empty() {
         head.push(transition.time.clone());

@@ -10,6 +10,7 @@
 use askama::Template;
 
 use super::letters::{lines, width};
+use crate::report::sheet::HALT;
 use crate::report::timeline::{Stretch, Timeline};
 use crate::report::words::harmless;
 
@@ -329,7 +330,7 @@ fn row(drawn: &mut Picture, at: &Columns, stretch: &Stretch, top: f64) -> f64 {
     }
     let mut before = Vec::new();
     if stretch.stop {
-        before.push("ALL STOP".to_owned());
+        before.push(HALT.to_owned());
     }
     if !stretch.time.is_empty() {
         before.push(stretch.time.clone());

@@ -3,6 +3,7 @@
 
 use super::beside::Gain;
 use super::section::{Line, Section, Tone, push};
+use super::sheet::HALT;
 use crate::answer::explained::Explained;
 use crate::answer::planned::Answer;
 use crate::compile::Compiled;
@@ -216,7 +217,11 @@ fn transition(
             });
         }
     }
-    let stop = if t.link.stop { "ALL STOP, " } else { "" };
+    let stop = if t.link.stop {
+        format!("{HALT}, ")
+    } else {
+        String::new()
+    };
     let way = if t.changed.is_empty() {
         "for moving from one position to the next".to_owned()
     } else if t.way > 50 {

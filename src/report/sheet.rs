@@ -20,6 +20,12 @@ use crate::model::movement::BodyNotes;
 use crate::model::springs::SpringClass;
 use crate::score::Evaluation;
 
+/// What is called where the class halts.
+pub const HALT: &str = "ALL STOP";
+
+/// The heading of the key of the springs.
+pub const SPRINGS_KEY: &str = "Springs";
+
 /// The heading of what is put back after the class.
 pub const PUT_BACK: &str = "Put back for the next class";
 
@@ -56,6 +62,16 @@ pub struct SpringKey {
     pub count: u32,
     /// Load of one in load units, with at most two decimals.
     pub load: String,
+}
+
+impl SpringKey {
+    /// What stands beside the label.
+    pub fn about(&self) -> String {
+        format!(
+            "{}, {} on the machine, load {} each",
+            self.class, self.count, self.load
+        )
+    }
 }
 
 /// One row of the sheet with the transition before it.

@@ -11,18 +11,9 @@ use unicode_width::UnicodeWidthStr;
 use super::audit::Audit;
 use super::drawn::Drawn;
 use super::section::{Line, Section, Tone};
-use super::sheet::{Sheet, SheetRow, Transition};
+use super::sheet::{HALT, OtherSprings, SPRINGS_KEY, Sheet, SheetRow, Transition};
 use super::tried::{Cell, Picture};
 use super::words::harmless;
-
-/// How a sheet is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Look {
-    /// Columns to use, at least 30.
-    pub columns: usize,
-    /// Whether to say how each movement is done.
-    pub teaching: bool,
-}
 
 /// Columns of the clock and the gap behind it.
 const CLOCK: usize = 8;
@@ -42,10 +33,10 @@ fn style(tone: Tone) -> Style {
     }
 }
 
-/// A run sheet as text with ANSI styles; the writer strips them where colour is not wanted.
-pub fn sheet(sheet: &Sheet, look: Look) -> Drawn {
+/// A run sheet in so many columns (at least 30), with ANSI styles; the writer strips them where colour is not wanted.
+pub fn sheet(sheet: &Sheet, columns: usize) -> Drawn {
     let sheet = &harmless(sheet);
-    let width = look.columns.max(NARROWEST);
+    let width = columns.max(NARROWEST);
     let mut out = String::new();
     wrapped(&mut out, &sheet.title, bold(), Margins::none(), width);
     wrapped(
@@ -69,12 +60,21 @@ pub fn sheet(sheet: &Sheet, look: Look) -> Drawn {
         wrapped(&mut out, "The class", bold(), Margins::none(), width);
         for row in &sheet.rows {
             transition(&mut out, &row.before, width);
-            drawn_row(&mut out, row, look, width);
+            drawn_row(&mut out, row, width);
         }
         if let Some(reset) = &sheet.reset {
             transition(&mut out, reset, width);
         }
         labelled(&mut out, &sheet.end, "End", bold(), width);
+    }
+    if !sheet.springs.is_empty() {
+        let lines = (sheet.springs.iter())
+            .map(|class| Line::plain(format!("{}: {}", class.label, class.about())));
+        let key = Section {
+            heading: SPRINGS_KEY.into(),
+            lines: lines.collect(),
+        };
+        drawn_section(&mut out, &key, width);
     }
     for section in &sheet.after {
         drawn_section(&mut out, section, width);
@@ -198,7 +198,7 @@ fn transition(out: &mut String, transition: &Transition, width: usize) {
     }
     let mut head = Vec::new();
     if transition.stop {
-        head.push("ALL STOP".to_owned());
+        head.push(HALT.to_owned());
     }
     if !transition.time.is_empty() {
         head.push(transition.time.clone());
@@ -223,7 +223,7 @@ fn transition(out: &mut String, transition: &Transition, width: usize) {
     }
 }
 
-fn drawn_row(out: &mut String, row: &SheetRow, look: Look, width: usize) {
+fn drawn_row(out: &mut String, row: &SheetRow, width: usize) {
     let name = format!("{} {}", row.place, row.name);
     let room = width - CLOCK;
     let used = name.width() + 2 + row.amount.width() + 2 + row.springs.width();
@@ -247,14 +247,21 @@ fn drawn_row(out: &mut String, row: &SheetRow, look: Look, width: usize) {
         };
         wrapped(out, &text, style(Tone::Heed), margins, width);
     }
-    if look.teaching {
-        for text in &row.teaching {
-            let margins = Margins {
-                first: CLOCK + 2,
-                rest: CLOCK + 4,
-            };
-            wrapped(out, &format!("- {text}"), Style::new(), margins, width);
-        }
+    let other = |way: &str, o: &Option<OtherSprings>| {
+        (o.as_ref()).map(|o| format!("{way}: {} ({})", o.springs, o.effect))
+    };
+    let mut under: Vec<String> = Vec::new();
+    under.extend(other("Lighter", &row.lighter));
+    under.extend(other("Heavier", &row.heavier));
+    for texts in [&row.options, &row.layers, &row.teaching, &row.bodies] {
+        under.extend(texts.iter().cloned());
+    }
+    for text in under {
+        let margins = Margins {
+            first: CLOCK + 2,
+            rest: CLOCK + 4,
+        };
+        wrapped(out, &format!("- {text}"), Style::new(), margins, width);
     }
 }
 
@@ -369,13 +376,9 @@ mod tests {
             ..SheetRow::default()
         };
         for columns in [30, 40, 80, 120] {
-            let look = Look {
-                columns,
-                teaching: false,
-            };
             let mut out = String::new();
             transition(&mut out, &row.before, columns);
-            drawn_row(&mut out, &row, look, columns);
+            drawn_row(&mut out, &row, columns);
             let plain = anstream::adapter::strip_str(&out).to_string();
             assert!(plain.lines().all(|l| l.width() <= columns), "{plain}");
             assert!(plain.contains("ALL STOP"), "{plain}");

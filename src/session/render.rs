@@ -10,8 +10,8 @@ use crate::page::format::{Density, FileFormat};
 #[cfg(feature = "pdf")]
 use crate::page::pdf;
 use crate::page::{csv, html, markdown, picture};
+use crate::report::detail::{Detail, at};
 use crate::report::drawn::Drawn;
-use crate::report::glance::glance;
 use crate::report::json::{indented, plan::Plan as Report};
 use crate::report::sheet::{Sheet, sheet};
 use crate::report::terminal;
@@ -74,7 +74,9 @@ pub fn render(
     let sheets = match density {
         Density::Full => document.sheets,
         Density::Glance => {
-            short = document.sheets.iter().map(glance).collect();
+            short = (document.sheets.iter())
+                .map(|sheet| at(sheet, Detail::Glance))
+                .collect();
             &short
         }
     };
@@ -118,11 +120,8 @@ pub fn render(
         FileFormat::Calendar => {
             let when = sheet.date.as_deref().and_then(When::read);
             let when = when.ok_or("the class has no date")?;
-            let look = terminal::Look {
-                columns: COLUMNS,
-                teaching: density == Density::Full,
-            };
-            calendar::entry(sheet, &when, &terminal::sheet(sheet, look)).into_bytes()
+            let read = at(sheet, Detail::Cues);
+            calendar::entry(sheet, &when, &terminal::sheet(&read, COLUMNS)).into_bytes()
         }
     };
     Ok(Rendered {

@@ -7,7 +7,7 @@ use super::setting::{Block, ROOM, Run, Setter, bold, plain, soft};
 use super::sketch::{Ink, Kind, Mark, NodeId};
 use crate::page::format::Density;
 use crate::report::section::{Line, Section};
-use crate::report::sheet::{Sheet, SheetRow, Transition};
+use crate::report::sheet::{HALT, SPRINGS_KEY, Sheet, SheetRow, Transition};
 
 /// Sizes and distances of a density.
 #[derive(Debug, Clone, Copy)]
@@ -207,14 +207,12 @@ impl Sections<'_> {
 
     /// The key of the springs.
     fn springs(&mut self, setter: &mut Setter<'_>, sheet: &Sheet) {
-        let lines = sheet.springs.iter().map(|class| {
-            Line::plain(format!(
-                "{}: {}, {} on the machine, load {} each",
-                class.label, class.class, class.count, class.load
-            ))
-        });
+        let lines = sheet
+            .springs
+            .iter()
+            .map(|class| Line::plain(format!("{}: {}", class.label, class.about())));
         let section = Section {
-            heading: "Springs".into(),
+            heading: SPRINGS_KEY.into(),
             lines: lines.collect(),
         };
         if !section.lines.is_empty() {
@@ -384,7 +382,7 @@ fn say(
     );
     let mut runs = Vec::new();
     if transition.stop {
-        runs.push(bold("ALL STOP"));
+        runs.push(bold(HALT));
     }
     if !lead.is_empty() {
         runs.push(plain(lead));

@@ -1,12 +1,54 @@
-//! A run sheet reduced to what the teacher who made it wants to see at a glance while teaching: what to set and when, and nothing
-//! already known.
+//! A run sheet reduced to what somebody wants to see of it, so that no renderer leaves anything out by itself.
 
 use super::section::{Section, Tone};
 use super::sheet::{PUT_BACK, Sheet, SheetRow, Transition, UNUSUAL};
 
+/// How much of a run sheet is shown.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Detail {
+    /// All that somebody needs who has never seen the class.
+    Full,
+    /// What a teacher reads on a screen: order, set-ups, change-overs, marks and findings.
+    Screen,
+    /// The same, and how each movement is done.
+    Cues,
+    /// What the teacher who made the class wants to see at a glance while teaching: what to set and when.
+    Glance,
+}
+
+/// The sheet in this detail.
+pub fn at(sheet: &Sheet, detail: Detail) -> Sheet {
+    match detail {
+        Detail::Full => sheet.clone(),
+        Detail::Screen => on_screen(sheet, |row| row.teaching.clear()),
+        Detail::Cues => on_screen(sheet, |_| {}),
+        Detail::Glance => glance(sheet),
+    }
+}
+
+/// Without what is offered for single people: layers one by one, options, other springs and their key.
+fn on_screen(sheet: &Sheet, mut also: impl FnMut(&mut SheetRow)) -> Sheet {
+    let mut short = sheet.clone();
+    short.springs.clear();
+    for row in &mut short.rows {
+        for_one(row);
+        also(row);
+    }
+    short
+}
+
+/// Takes out of a row what is offered for single people.
+fn for_one(row: &mut SheetRow) {
+    row.layers.clear();
+    row.options.clear();
+    row.bodies.clear();
+    row.lighter = None;
+    row.heavier = None;
+}
+
 /// The sheet at a glance: no findings before the class, no cues of body and movement, no layers one by one, no key of the springs and no other ones; of the rules only what
 /// has to be looked at.
-pub fn glance(sheet: &Sheet) -> Sheet {
+fn glance(sheet: &Sheet) -> Sheet {
     let mut short = sheet.clone();
     if !short.end.is_empty() {
         short.subtitle.push_str(&format!("; ends at {}", short.end));
@@ -25,13 +67,9 @@ pub fn glance(sheet: &Sheet) -> Sheet {
 
 fn row(row: &mut SheetRow) {
     transition(&mut row.before);
-    row.layers.clear();
-    row.options.clear();
+    for_one(row);
     row.teaching.clear();
     row.marks.retain(|mark| !mark.starts_with(UNUSUAL));
-    row.bodies.clear();
-    row.lighter = None;
-    row.heavier = None;
 }
 
 /// Only what is done to the machine is said; where nothing is, seconds tell nothing.
