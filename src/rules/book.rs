@@ -115,3 +115,19 @@ impl RuleBook {
         });
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn no_two_rules_have_one_key_and_only_those_of_blocks_one_title() {
+        for (k, a) in RuleName::ALL.iter().enumerate() {
+            for b in &RuleName::ALL[k + 1..] {
+                let of_blocks = (a.key, b.key) == ("blocks", "together");
+                assert_ne!(a.key, b.key);
+                assert_eq!(a.title == b.title, of_blocks, "{a:?} {b:?}");
+            }
+        }
+    }
+}
