@@ -135,6 +135,7 @@ pub use answer::tried::{Tried, Wanted};
 pub use answer::varied::{Choice, Listed, Variants, Varied};
 pub use explain::savings::{Link, Savings};
 pub use lesson::rule_report::{Breach, RuleReport};
+pub use orders::swaps::Swap;
 pub use orders::vary::{Week, Wish};
 pub use problem::timeline::Timeline;
 pub use score::Evaluation;
