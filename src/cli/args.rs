@@ -59,7 +59,7 @@ pub enum Command {
     List(List),
     /// Show everything known about one movement.
     Show(Show),
-    /// Show which of your own files apply to a class, and where they are searched for.
+    /// Show which of your own files apply to a class, and where segue looks for them.
     Files(InForce),
     /// Export a class as a problem file for other programs, or as a graph.
     Export(Export),
@@ -89,7 +89,7 @@ pub struct New {
     pub force: bool,
 }
 
-/// Show which of your own files apply to a class, and where they are searched for.
+/// Show which of your own files apply to a class, and where segue looks for them.
 ///
 /// Nearer files override farther ones; the nearest are listed first.
 #[derive(Debug, clap::Args)]
@@ -297,7 +297,7 @@ pub struct Vary {
     /// Any two classes differ in at least this many pairs of neighbours.
     #[arg(long, value_name = "PAIRS", default_value_t = 1, value_parser = clap::value_parser!(u8).range(1..))]
     pub apart: u8,
-    /// Movements each class may swap for alternatives in the brief (`or`), at most.
+    /// Swap up to this many movements per class for alternatives in the brief (`or`).
     #[arg(long, value_name = "N", default_value_t = 0)]
     pub swaps: u8,
     /// No two classes begin with the same movement.
