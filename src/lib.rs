@@ -6,6 +6,7 @@
 //! How to use the program stands in its [`guide`].
 
 pub mod diagnostic;
+pub mod sizes;
 pub mod source;
 
 pub mod exchange;

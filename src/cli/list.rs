@@ -13,6 +13,7 @@ use crate::model::caution::Caution;
 use crate::model::movement::{Movement, Phase, Spine};
 use crate::model::region::{REGIONS, region};
 use crate::read::brief::Known;
+use crate::read::index::Names;
 use crate::read::names;
 use crate::report::{card, terminal};
 
@@ -48,7 +49,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
 /// Mistakes in one's own files, or a movement that is not known.
 pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
-    match names::movement(&known.catalogue, &args.id) {
+    match Names::of(&known.catalogue).movement(&args.id) {
         Ok(movement) => {
             let card = card::card(movement, &known.catalogue, &known.apparatus);
             let text = terminal::sections(&card, voice.columns());

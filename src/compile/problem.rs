@@ -19,6 +19,7 @@ use crate::model::class::Class;
 use crate::problem::definition::Problem;
 use crate::problem::figures::{GREATEST, greatest_score};
 use crate::rules::all::post_all;
+use crate::sizes::DEMANDS;
 
 /// Compiles a class that has been expanded already.
 ///
@@ -94,6 +95,12 @@ pub fn compile_class(
     );
     mistakes.extend(sides.mistakes);
     let mut posting = post_all(&brief.rules, &subject, &free(&steps));
+    if posting.is_full() {
+        let rule = posting.ledger.entries.last();
+        let span = rule.and_then(|rule| rule.span.clone());
+        let span = span.unwrap_or_else(|| brief.span.clone());
+        return Err(vec![DEMANDS.refused_uncounted("the class", span)]);
+    }
     mistakes.extend(circles(&subject, &posting, &brief.span));
     if !mistakes.is_empty() {
         return Err(mistakes);

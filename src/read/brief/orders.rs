@@ -9,6 +9,7 @@ use crate::read::brief::list::Lists;
 use crate::read::brief::need::{asked, one_side, regions};
 use crate::read::brief::own::unknown_movement;
 use crate::read::catalogue::circle::{Held, circles};
+use crate::read::enough::ends_at;
 use crate::read::list::limits::part;
 use crate::read::names;
 use crate::read::spanned::{At, Item, Table, unknown_word};
@@ -50,7 +51,7 @@ impl Targets<'_> {
             return Some(Target::Block(b));
         }
         let folded = names::fold(&line.name);
-        let movement = match names::movement(self.catalogue, &line.name) {
+        let movement = match self.lists.names.movement(&line.name) {
             Ok(movement) => movement,
             Err(_)
                 if self
@@ -140,7 +141,7 @@ impl Targets<'_> {
     }
 
     fn key(&self, t: &mut Table<'_>, key: &str, log: &mut Vec<Diagnostic>) -> Option<Target> {
-        let name = t.require(key, log)?.text(log)?;
+        let name = t.require(key, log)?.name(log)?;
         self.one(&name, true, log)
     }
 
@@ -166,7 +167,12 @@ impl Targets<'_> {
         }
         items
             .iter()
-            .map(|i| i.text(log).and_then(|name| self.one(&name, listed, log)))
+            .map(|i| {
+                if ends_at(|| i.span(), log) {
+                    return None;
+                }
+                i.name(log).and_then(|name| self.one(&name, listed, log))
+            })
             .collect::<Vec<_>>()
             .into_iter()
             .collect()
@@ -186,6 +192,9 @@ pub fn orders<'x>(
     let wish = Asked::prefer(WEIGHT_OTHER);
     let mut held = Vec::new();
     for mut r in t.tables("before", "a [[rules.before]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &Asked::must(), WEIGHT_OTHER, log);
         let first = targets.key(&mut r, "first", log);
         let later = targets.key(&mut r, "later", log);
@@ -213,6 +222,9 @@ pub fn orders<'x>(
         }
     }
     for mut r in t.tables("together", "a [[rules.together]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &Asked::must(), WEIGHT_OTHER, log);
         let members = targets.many(&mut r, "members", true, log);
         let ordered = r.truth("ordered", log).unwrap_or(false);
@@ -238,6 +250,9 @@ pub fn orders<'x>(
         "take one of these orders back, or make it `prefer`",
     ));
     for mut r in t.tables("flows_into", "a [[rules.flows_into]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let from = targets.key(&mut r, "from", log);
         let into = targets.key(&mut r, "into", log);
@@ -261,6 +276,9 @@ pub fn orders<'x>(
         }
     }
     for mut r in t.tables("near", "a [[rules.near]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let order = targets.many(&mut r, "order", false, log);
         let least = r.whole("least", 1..=200, log);
@@ -288,6 +306,9 @@ pub fn orders<'x>(
         }
     }
     for mut r in t.tables("apart", "a [[rules.apart]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let order = targets.many(&mut r, "order", false, log);
         let most = r.whole("most", 0..=200, log).map_or(0, |n| n.value);
@@ -297,6 +318,9 @@ pub fn orders<'x>(
         }
     }
     for r in t.tables("pinned", "a [[rules.pinned]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         if let Some(pinned) = pinned(r, &targets, log) {
             book.pinned.push(pinned);
         }
@@ -322,6 +346,9 @@ fn limits(
         }
     }
     for mut r in t.tables("at_most", "a [[rules.at_most]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &Asked::must(), WEIGHT_OTHER, log);
         let facet = r.require("facet", log).and_then(|i| i.text(log));
         let changes = r
@@ -342,6 +369,9 @@ fn limits(
         }
     }
     for mut r in t.tables("load_ceiling", "a [[rules.load_ceiling]]", log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let wish = Asked::prefer(WEIGHT_CAN_HURT);
         let asked = asked(&mut r, &wish, WEIGHT_CAN_HURT, log);
         let region = r

@@ -10,7 +10,8 @@ use crate::read::brief::list::Lists;
 use crate::read::brief::need::{asked, need_word, regions};
 use crate::read::brief::orders::orders;
 use crate::read::brief::own::unknown_movement;
-use crate::read::names;
+use crate::read::enough::ends_at;
+use crate::read::index::Names;
 use crate::read::spanned::Table;
 use crate::rules::book::RuleBook;
 use crate::rules::breathers::Breathers;
@@ -212,11 +213,7 @@ fn longest_load(rules: &mut Table<'_>, longest: &mut LongestLoad, log: &mut Vec<
 }
 
 /// `breathers = 0`, or `[breathers] movements, copies, penalty`.
-pub fn breathers(
-    root: &mut Table<'_>,
-    catalogue: &Catalogue,
-    log: &mut Vec<Diagnostic>,
-) -> Breathers {
+pub fn breathers(root: &mut Table<'_>, names: &Names<'_>, log: &mut Vec<Diagnostic>) -> Breathers {
     let mut found = Breathers::default();
     let Some(item) = root.get("breathers") else {
         return found;
@@ -232,8 +229,11 @@ pub fn breathers(
     let Some(mut t) = item.table("the breathers", log) else {
         return found;
     };
-    for name in t.texts("movements", log) {
-        match names::movement(catalogue, &name.value) {
+    for name in t.names("movements", log) {
+        if ends_at(|| name.span.clone(), log) {
+            break;
+        }
+        match names.movement(&name.value) {
             Ok(m) if m.sides == crate::model::movement::Sides::Each => {
                 log.push(Diagnostic::mistake(
                     Code::OutOfRange,
