@@ -4,7 +4,7 @@ use super::args::Late;
 use super::ending::Refusal;
 use super::outputs::Files;
 use super::own;
-use super::plan::{PATIENCE, opening, print};
+use super::plan::{PATIENCE, on_screen, print};
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
@@ -20,7 +20,7 @@ use crate::session::render::Document;
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
-    let files = Files::of(&args.paper)?;
+    let files = Files::of(&args.paper, voice)?;
     files.hold_no_picture()?;
     files.spare(&[&args.brief])?;
     let limits = patient(&args.search, PATIENCE)?;
@@ -49,26 +49,26 @@ pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
     let as_json = || format!("{:#}\n", rest_json::rest(&session.class, begun, late));
     let drawn = rest::rest(&session.class, begun, late);
     let written = (!files.none()).then(|| {
-        files.write(&Document {
+        let document = Document {
             title: &drawn.title,
             sheets: std::slice::from_ref(&drawn),
             json: &as_json,
             timelines: &Vec::new,
-        })
+        };
+        files.write(&document, limits.cancelled())
     });
     let look = terminal::Look {
         columns: voice.columns(),
         teaching: args.cues,
     };
-    let text = match &written {
-        _ if args.json => as_json(),
-        Some(Ok(names)) => terminal::sheet(&opening(&drawn, names), look),
-        // A sheet that could not be written is printed, so that it is not lost.
-        Some(Err(_)) | None => terminal::sheet(&drawn, look),
+    let text = if args.json {
+        as_json()
+    } else {
+        terminal::sheet(&on_screen(&drawn, written.as_ref(), true), look)
     };
     voice.answer(&text)?;
-    if let Some(Err(why)) = written {
-        return Err(Refusal::Usage(why));
+    if let Some(written) = written {
+        written.told(voice)?;
     }
     Ok(remaining.ending())
 }
