@@ -16,7 +16,7 @@ use segue::search::bound::forward::Frame;
 use segue::search::bound::leftout::LeftOut;
 use segue::search::bound::simple::Simple;
 use segue::search::bound::table::Table;
-use segue::search::budget::{Limits, Meter};
+use segue::search::budget::{DEFAULT_MEMORY, Limits, Meter};
 use segue::search::incumbent::{Better, Incumbent};
 use segue::search::library::{self, Parts};
 use segue::search::state::Layout;

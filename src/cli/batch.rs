@@ -7,8 +7,6 @@ use std::sync::Mutex;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::thread;
 
-use serde_json::{Map, Value, json};
-
 use super::args::Solve;
 use super::ending::Refusal;
 use super::inputs;
@@ -17,6 +15,8 @@ use super::search::{limits_of, solve, time_of};
 use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
+use crate::report::json;
+use crate::report::json::solved::Solved;
 use crate::report::mistakes::{Paint, draw};
 use crate::score::evaluate;
 use crate::search::budget::{DEFAULT_MEMORY, Limits, moment};
@@ -66,7 +66,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
             };
             let line = solved(file, args, &limits, &tally);
             let mut tally = tally.lock().expect("no thread panics");
-            if let Err(e) = voice.answer(&format!("{}\n", Value::Object(line))) {
+            if let Err(e) = voice.answer(&json::line(&line)) {
                 tally.unwritten.get_or_insert(e);
                 return;
             }
@@ -100,17 +100,14 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
 }
 
 /// The line of one file.
-fn solved(file: &Path, args: &Solve, limits: &Limits, tally: &Mutex<Tally>) -> Map<String, Value> {
+fn solved(file: &Path, args: &Solve, limits: &Limits, tally: &Mutex<Tally>) -> Solved {
     let name = file.display().to_string();
-    let mut line = Map::new();
-    line.insert("file".to_owned(), json!(name));
     let problem = inputs::problem(file).map_err(Refusal::from);
     let problem = match problem.and_then(|source| problem_of(file, &source)) {
         Ok(problem) => problem,
         Err(refusal) => {
             tally.lock().expect("no thread panics").refused += 1;
-            line.insert("error".to_owned(), json!(told(refusal)));
-            return line;
+            return Solved::refused(name, told(refusal));
         }
     };
     let outcome = solve(args.method, &problem, limits, &mut |_| {});
@@ -118,8 +115,7 @@ fn solved(file: &Path, args: &Solve, limits: &Limits, tally: &Mutex<Tally>) -> M
     let mut tally = tally.lock().expect("no thread panics");
     if let (Ended::Refused, Some(why)) = (outcome.ended, &outcome.disagreement) {
         tally.refused += 1;
-        line.insert("error".to_owned(), json!(why));
-        return line;
+        return Solved::refused(name, why.clone());
     }
     let judged = outcome
         .plan
@@ -127,23 +123,7 @@ fn solved(file: &Path, args: &Solve, limits: &Limits, tally: &Mutex<Tally>) -> M
         .map(|p| evaluate(&problem, &p.order, &p.setups));
     let mut solution = solution_file::write(&outcome, judged.as_ref());
     name_conflict(&mut solution, conflict.as_ref());
-    if let Value::Object(solution) = solution {
-        line.extend(solution);
-    }
-    let ended = match outcome.ended {
-        Ended::Proof => "proof",
-        Ended::Time => "time",
-        Ended::Nodes => "nodes",
-        Ended::Memory => "memory",
-        Ended::Cancelled => "interrupted",
-        Ended::Refused => "refused",
-    };
-    line.insert("ended".to_owned(), json!(ended));
-    line.insert("nodes".to_owned(), json!(outcome.nodes));
-    let incumbents = outcome.trace.iter();
-    let incumbents =
-        incumbents.map(|(seconds, score)| json!({ "seconds": seconds, "score": score }));
-    line.insert("incumbents".to_owned(), incumbents.collect());
+    let line = Solved::solved(name.clone(), solution, &outcome);
     tally.seconds += outcome.seconds;
     if outcome.seconds > tally.longest.0 {
         tally.longest = (outcome.seconds, name);

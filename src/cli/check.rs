@@ -5,7 +5,8 @@ use super::ending::Refusal;
 use super::own;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
-use crate::report::{audit, json, terminal};
+use crate::report::json::{self, check::Check as Report};
+use crate::report::{audit, terminal};
 use crate::search::budget::Limits;
 use crate::session::Session;
 
@@ -30,7 +31,7 @@ pub fn run(args: &Check, voice: Voice) -> Result<Ending, Refusal> {
         };
         kept &= order.found.broken.is_empty();
         texts.push(if args.json {
-            format!("{}\n", json::check(class, &order))
+            json::line(&Report::new(class, &order))
         } else {
             terminal::audit(&audit::audit(class, &order), voice.columns())
         });

@@ -10,7 +10,9 @@ use super::own;
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
-use crate::report::{explained, explained_json, sheet, terminal};
+use crate::report::json::explained::Explain as Report;
+use crate::report::json::indented;
+use crate::report::{explained, sheet, terminal};
 
 /// The plan and all its reasons take no longer, unless told otherwise; what is not settled then is said.
 const PATIENCE: Duration = Duration::from_secs(30);
@@ -35,7 +37,7 @@ pub fn run(args: &Explain, voice: Voice) -> Result<Ending, Refusal> {
     drop(line);
     voice.diagnostics(&explained.answer.notes);
     let text = if args.json {
-        format!("{:#}\n", explained_json::explanation(&explained))
+        indented(&Report::new(&explained))
     } else {
         let mut drawn = sheet::sheet(&explained.answer);
         if let Some(best) = &explained.answer.best {

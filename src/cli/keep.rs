@@ -9,7 +9,9 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::kept::{Kept, Pairs};
 use crate::explain::verdict::why;
-use crate::report::{own_order, own_order_json, terminal};
+use crate::report::json::indented;
+use crate::report::json::own_order::Keep as Report;
+use crate::report::{own_order, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Ended;
 use crate::session::Session;
@@ -33,7 +35,7 @@ pub fn run(args: &Keep, voice: Voice) -> Result<Ending, Refusal> {
     };
     voice.diagnostics(&session.class.notes);
     let text = if args.json {
-        format!("{:#}\n", own_order_json::own_order(&session.class, &found))
+        indented(&Report::new(&session.class, &found))
     } else {
         let look = terminal::Look {
             columns: voice.columns(),

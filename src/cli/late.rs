@@ -10,7 +10,9 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::rest::{Remaining, RestOfClass};
 use crate::explain::verdict::why;
-use crate::report::{rest, rest_json, terminal};
+use crate::report::json::indented;
+use crate::report::json::rest::Late as Report;
+use crate::report::{rest, terminal};
 use crate::search::outcome::Outcome;
 use crate::session::late::hundredths;
 use crate::session::render::Document;
@@ -46,7 +48,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
     };
     voice.diagnostics(&session.class.notes);
     let RestOfClass { begun, late } = &**found;
-    let as_json = || format!("{:#}\n", rest_json::rest(&session.class, begun, late));
+    let as_json = || indented(&Report::new(&session.class, begun, late));
     let drawn = rest::rest(&session.class, begun, late);
     let written = (!files.none()).then(|| {
         let document = Document {

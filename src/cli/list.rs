@@ -1,7 +1,5 @@
 //! `segue list` and `segue show`: the catalogue.
 
-use serde_json::{Value, json};
-
 use super::args::{List, PhaseWord, Show, SpineWord};
 use super::ending::Refusal;
 use super::own;
@@ -15,6 +13,7 @@ use crate::model::region::{REGIONS, region};
 use crate::read::brief::Known;
 use crate::read::index::Names;
 use crate::read::names;
+use crate::report::json::{indented, list::List as Report};
 use crate::report::{card, terminal};
 
 /// Prints a line for each movement that passes the filters.
@@ -30,8 +29,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
         .filter(|m| filter.passes(m))
         .collect();
     let text = if args.json {
-        let rows: Vec<Value> = found.iter().map(|m| row(m)).collect();
-        format!("{:#}\n", json!({ "segue_list": 1, "movements": rows }))
+        indented(&Report::new(&found))
     } else {
         found.iter().map(|m| card::line(m) + "\n").collect()
     };
@@ -69,20 +67,6 @@ pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
             )
         })),
     }
-}
-
-fn row(m: &Movement) -> Value {
-    let phases: Vec<&str> = m.phases.iter().map(|&p| card::phase(p)).collect();
-    let cautions: Vec<&str> = m.cautions.iter().map(|c| c.word()).collect();
-    json!({
-        "id": m.id,
-        "name": m.name,
-        "family": m.family,
-        "phases": phases,
-        "level": m.level,
-        "springs": card::springs(&m.springs),
-        "cautions": cautions,
-    })
 }
 
 /// What is asked of a movement.

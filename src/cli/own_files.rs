@@ -2,8 +2,6 @@
 
 use std::sync::Arc;
 
-use serde_json::json;
-
 use super::args::InForce;
 use super::ending::Refusal;
 use super::own::{self, Models, Place};
@@ -16,6 +14,7 @@ use crate::read::catalogue::catalogue;
 use crate::read::labels::labels_in;
 use crate::read::machine::apparatus;
 use crate::read::names::fold;
+use crate::report::json::{indented, own_files::Files as Report};
 use crate::report::own_files::{self, Given, Shelf, ShelfFile};
 use crate::report::terminal;
 use crate::source::Source;
@@ -34,9 +33,7 @@ pub fn run(args: &InForce, voice: Voice) -> Result<Ending, Refusal> {
     let shelves = shelves(&places, &models);
     let default = models.known.apparatus.first().map_or("", |m| m.id.as_str());
     let text = if args.json {
-        let places: Vec<_> = shelves.iter().map(as_json).collect();
-        let all = json!({ "segue_files": 1, "default_machine": default, "places": places });
-        format!("{all:#}\n")
+        indented(&Report::new(&shelves, default))
     } else {
         let sections = own_files::sections(&shelves, default);
         let text = terminal::sections(&sections, voice.columns());
@@ -44,16 +41,6 @@ pub fn run(args: &InForce, voice: Voice) -> Result<Ending, Refusal> {
     };
     voice.answer(&text)?;
     Ok(Ending::Done)
-}
-
-fn as_json(shelf: &Shelf) -> serde_json::Value {
-    let given = |g: &Given| json!({ "gives": g.says, "in_force": g.in_force });
-    let file = |f: &ShelfFile| {
-        let given: Vec<_> = f.gives.iter().map(given).collect();
-        json!({ "file": f.name, "kind": f.kind, "gives": given })
-    };
-    let files: Vec<_> = shelf.files.iter().map(file).collect();
-    json!({ "place": shelf.what, "folder": shelf.folder, "there": shelf.there, "files": files })
 }
 
 /// The places from near to far, what comes with segue last.

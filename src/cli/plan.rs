@@ -4,8 +4,6 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 use std::time::Duration;
 
-use serde_json::{Value, json};
-
 use super::args::Plan;
 use super::ending::Refusal;
 use super::inputs;
@@ -17,8 +15,9 @@ use crate::answer::ending::Ending;
 use crate::answer::machines::Own;
 use crate::answer::planned::Answer;
 use crate::diagnostic::Diagnostic;
+use crate::report::json::{indented, plan::Plan as Report};
 use crate::report::timeline::{Timeline, timeline};
-use crate::report::{compared, json, section, sheet, terminal};
+use crate::report::{compared, section, sheet, terminal};
 use crate::search::budget::Limits;
 use crate::search::outcome::Progress;
 use crate::session::Session;
@@ -33,7 +32,7 @@ const LONGEST_TITLE: usize = 60;
 struct Planned {
     answer: Answer,
     sheet: sheet::Sheet,
-    json: Value,
+    report: Report,
     ending: Ending,
 }
 
@@ -59,11 +58,8 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
         planned.push(class(read, &limits.share_of_time(left), voice));
     }
     let as_json = || match (&planned[..], args.briefs.len()) {
-        ([one], 1) => format!("{:#}\n", one.json),
-        (all, _) => {
-            let all: Vec<&Value> = all.iter().map(|p| &p.json).collect();
-            format!("{:#}\n", json!(all))
-        }
+        ([one], 1) => indented(&one.report),
+        (all, _) => indented(&all.iter().map(|p| &p.report).collect::<Vec<_>>()),
     };
     // Without an order there is nothing to teach from, and so nothing in a file.
     let taught: Vec<&Planned> = planned.iter().filter(|p| p.answer.best.is_some()).collect();
@@ -175,7 +171,7 @@ fn class(read: &Read, limits: &Limits, voice: Voice) -> Planned {
         Some(Own::Compared(_, made)) => Some(&**made),
         Some(Own::Nothing(_) | Own::NoClass(_) | Own::NotAsked | Own::NotBegun(_)) | None => None,
     };
-    let json = json::plan(&answer, compared);
+    let report = Report::new(&answer, compared);
     let mut sheet = sheet::sheet(&answer);
     if let Some(own) = &own {
         let section = compared::beside_its_own(own);
@@ -184,7 +180,7 @@ fn class(read: &Read, limits: &Limits, voice: Voice) -> Planned {
     Planned {
         answer,
         sheet,
-        json,
+        report,
         ending,
     }
 }
@@ -246,7 +242,7 @@ pub(super) fn name_files(sheet: &mut sheet::Sheet, written: &Written) {
 pub(super) fn print(answer: &Answer, as_json: bool, voice: Voice) -> Result<Ending, Refusal> {
     voice.diagnostics(&answer.notes);
     let text = if as_json {
-        format!("{:#}\n", json::plan(answer, None))
+        indented(&Report::new(answer, None))
     } else {
         let look = terminal::Look {
             columns: voice.columns(),

@@ -4,9 +4,8 @@ use std::ffi::OsStr;
 use std::path::Path;
 use std::sync::Arc;
 
-use serde_json::{Value, json};
-
 use super::ending::Refusal;
+use crate::exchange::solution_file::SolutionFile;
 use crate::exchange::{problem_file, tsplib};
 use crate::explain::allowance::Allowance;
 use crate::explain::conflict::{Conflict, conflict_of_problem};
@@ -60,8 +59,8 @@ pub(super) fn conflict(
 }
 
 /// Puts a conflict into a solution file, which takes one of which no demand can be spared.
-pub(super) fn name_conflict(solution: &mut Value, conflict: Option<&Conflict>) {
+pub(super) fn name_conflict(solution: &mut SolutionFile, conflict: Option<&Conflict>) {
     if let Some(conflict) = conflict.filter(|c| c.minimal) {
-        solution["conflict"] = json!(conflict.demands);
+        solution.name_conflict(conflict.demands.clone());
     }
 }

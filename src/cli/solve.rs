@@ -9,6 +9,7 @@ use super::search::{limits_of, solve};
 use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
+use crate::report::json;
 use crate::report::{section::Section, solved, terminal};
 use crate::score::evaluate;
 use crate::search::outcome::Ended;
@@ -43,7 +44,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
     let text = if args.json {
         let mut solution = solution_file::write(&outcome, judged.as_ref());
         name_conflict(&mut solution, conflict.as_ref());
-        format!("{solution}\n")
+        json::line(&solution)
     } else {
         let section = Section {
             heading: problem.title.clone(),

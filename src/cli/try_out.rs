@@ -9,7 +9,9 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::tried::Wanted;
 use crate::lesson::wording::capital;
-use crate::report::{eased, terminal, tried, tried_json};
+use crate::report::json::indented;
+use crate::report::json::tried::Try as Report;
+use crate::report::{eased, terminal, tried};
 
 /// Reads, plans twice, compares, prints.
 ///
@@ -41,7 +43,7 @@ pub fn run(args: &Try, voice: Voice) -> Result<Ending, Refusal> {
     let found = found.map_err(Refusal::Mistakes)?;
     voice.diagnostics(&found.before.notes);
     let text = if args.json {
-        format!("{:#}\n", tried_json::tried(&found))
+        indented(&Report::new(&found))
     } else {
         let columns = voice.columns();
         let title = format!(

@@ -10,8 +10,10 @@ use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::answer::varied::{Variants, Varied};
 use crate::orders::vary::Wish;
+use crate::report::json::indented;
+use crate::report::json::varied::Vary as Report;
 use crate::report::timeline::{Timeline, timeline};
-use crate::report::{terminal, varied, varied_json};
+use crate::report::{terminal, varied};
 use crate::session::render::Document;
 
 /// Reads, plans, varies, prints.
@@ -41,7 +43,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
     };
     let Varied { choice, week, wish } = &*found;
     voice.diagnostics(&session.class.notes);
-    let as_json = || format!("{:#}\n", varied_json::week(choice, week, wish));
+    let as_json = || indented(&Report::new(choice, week, wish));
     let mut sheets = vec![varied::summary(choice, week, wish)];
     sheets.extend((0..week.classes.len()).map(|k| varied::of_class(choice, week, k)));
     let look = terminal::Look {

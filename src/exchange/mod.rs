@@ -5,4 +5,5 @@ mod read_demand;
 mod read_problem;
 pub mod solution_file;
 pub mod tsplib;
+pub mod version;
 mod walk;

@@ -1,13 +1,12 @@
 //! A solution as JSON (format `segue_solution` 1).
 
-use serde_json::{Value, json};
+use serde::Serialize;
+use serde_json::Value;
 
+use super::version::{VERSION, Version};
 use super::walk::{Node, Object, Slips, parse};
 use crate::score::Evaluation;
 use crate::search::outcome::Outcome;
-
-/// The version that is read and written.
-const VERSION: i64 = 1;
 
 /// What a solution file says. Times and scores in hundredths of a second.
 #[derive(Debug, Clone, PartialEq)]
@@ -59,11 +58,12 @@ pub struct Plan {
 }
 
 /// A demand that a plan breaks.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
 pub struct Violation {
-    /// Its number.
+    /// Its number in the problem.
     pub demand: usize,
-    /// How often (for a peak: hundredths of a second).
+    /// How often; for a peak hundredths of a second.
     pub count: i64,
 }
 
@@ -89,10 +89,10 @@ pub fn read(text: &str) -> Result<Solution, Vec<SolutionError>> {
 fn solution(value: &Value, s: &mut Slips) -> Option<Solution> {
     let mut o = Node::root(value).object(s)?;
     let version = o.whole("segue_solution", s);
-    if let Some(found) = version.filter(|&v| v != VERSION) {
+    if let Some(found) = version.filter(|&v| v != 1) {
         s.note(
             "/segue_solution",
-            format!("it is {found}; this program reads version {VERSION}"),
+            format!("it is {found}; this program reads version 1"),
         );
         return None;
     }
@@ -158,47 +158,110 @@ fn plan(
     })))
 }
 
-/// The solution of a search. `judged`: its plan as the referee scores it; `None` if there is no plan.
+/// A solution of a problem file; times and scores in hundredths of a second.
 ///
-/// Fields and their order as in the description of the problem file; times and scores in hundredths of a second.
-pub fn write(outcome: &Outcome, judged: Option<&Evaluation>) -> Value {
+/// With a plan all keys but `conflict` are there; without one `order`, `proven`, `seconds_taken` and, if no order exists, `conflict`, else
+/// `bound`.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[cfg_attr(
+    feature = "schemas",
+    derive(schemars::JsonSchema),
+    schemars(rename = "Solution")
+)]
+pub struct SolutionFile {
+    /// The version of this format.
+    pub segue_solution: Version,
+    /// The steps in use, in order; null where there is no plan.
+    pub order: Option<Vec<usize>>,
+    /// For each step of the order one value for each facet.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub setups: Option<Vec<Vec<usize>>>,
+    /// What the plan scores.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub score: Option<i64>,
+    /// No plan scores less, if anything is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bound: Option<Option<i64>>,
+    /// Whether nothing better exists, or no order at all.
+    pub proven: bool,
+    /// All change-overs together.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub changeover: Option<i64>,
+    /// How often the class halts.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stops: Option<i64>,
+    /// The end of the class.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub finish: Option<i64>,
+    /// Demands that the plan breaks.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub violations: Option<Vec<Violation>>,
+    /// Demands that cannot hold together, where no order exists and they were sought.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub conflict: Option<Option<Vec<usize>>>,
+    /// The bound where there is no plan: it is written here then.
+    #[serde(rename = "bound", skip_serializing_if = "Option::is_none")]
+    #[cfg_attr(feature = "schemas", schemars(skip))]
+    bound_alone: Option<Option<i64>>,
+    /// Seconds that the search took.
+    pub seconds_taken: f64,
+}
+
+impl SolutionFile {
+    /// Names demands that cannot hold together.
+    pub fn name_conflict(&mut self, demands: Vec<usize>) {
+        self.conflict = Some(Some(demands));
+    }
+}
+
+/// The solution of a search. `judged`: its plan as the referee scores it; `None` if there is no plan.
+pub fn write(outcome: &Outcome, judged: Option<&Evaluation>) -> SolutionFile {
+    let mut file = SolutionFile {
+        segue_solution: VERSION,
+        order: None,
+        setups: None,
+        score: None,
+        bound: None,
+        proven: outcome.proven(),
+        changeover: None,
+        stops: None,
+        finish: None,
+        violations: None,
+        conflict: None,
+        bound_alone: None,
+        seconds_taken: outcome.seconds,
+    };
     match (&outcome.plan, judged) {
         (Some(plan), Some(judged)) => {
             let broken = judged.counts.iter().enumerate().filter(|&(_, &c)| c > 0);
-            let violations: Vec<Value> = broken
-                .map(|(k, c)| json!({ "demand": k, "count": c }))
-                .collect();
-            json!({
-                "segue_solution": VERSION,
-                "order": plan.order,
-                "setups": plan.setups,
-                "score": judged.score,
-                "bound": outcome.bound,
-                "proven": outcome.proven(),
-                "changeover": judged.changeover,
-                "stops": judged.stops,
-                "finish": judged.timeline.finish,
-                "violations": violations,
-                "seconds_taken": outcome.seconds,
-            })
+            file.order = Some(plan.order.clone());
+            file.setups = Some(plan.setups.clone());
+            file.score = Some(judged.score);
+            file.bound = Some(outcome.bound);
+            file.changeover = Some(judged.changeover);
+            file.stops = Some(judged.stops);
+            file.finish = Some(judged.timeline.finish);
+            file.violations = Some(
+                broken
+                    .map(|(demand, &count)| Violation { demand, count })
+                    .collect(),
+            );
         }
-        _ if outcome.proven() => json!({
-            "segue_solution": VERSION, "order": null, "proven": true, "conflict": null, "seconds_taken": outcome.seconds,
-        }),
-        _ => json!({
-            "segue_solution": VERSION, "order": null, "proven": false, "bound": outcome.bound, "seconds_taken": outcome.seconds,
-        }),
+        _ if file.proven => file.conflict = Some(None),
+        _ => file.bound_alone = Some(outcome.bound),
     }
+    file
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::search::outcome::Ended;
+    use serde_json::json;
 
     /// What a search that ended so writes, read back.
     fn reread(outcome: &Outcome, judged: Option<&Evaluation>) -> Solution {
-        let text = write(outcome, judged).to_string();
+        let text = serde_json::to_string(&write(outcome, judged)).expect("it is JSON");
         read(&text).unwrap_or_else(|e| panic!("{text}: {e:?}"))
     }
 

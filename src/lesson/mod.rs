@@ -16,7 +16,7 @@ pub mod wording;
 
 use crate::brief::{Brief, Length};
 use crate::compile::Compiled;
-use crate::model::movement::{BodyNotes, Phase};
+use crate::model::movement::{BodyNotes, Phase, RepUnit};
 use crate::problem::step::Side;
 use crate::score::Evaluation;
 use care::{lay_out, machine_cautions};
@@ -26,12 +26,22 @@ use rule_report::{RuleReport, rule_reports};
 use setup_words::{Beside, Borrowed};
 
 /// What is done of a movement, layer by layer.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq)]
 pub struct Done {
     /// The layer; empty if the movement has only one.
     pub layer: String,
     /// How often, in words.
     pub amount: String,
+    /// How many repetitions, breaths or seconds.
+    pub count: u32,
+    /// What is counted.
+    pub unit: RepUnit,
+    /// Whether it is so many for each of two directions.
+    pub each_way: bool,
+    /// Whether the sides take turns.
+    pub by_turns: bool,
+    /// Seconds for all of it.
+    pub seconds: f64,
     /// Offered, not asked.
     pub offered: bool,
     /// Another grip than the movement's; may be empty.
@@ -215,6 +225,11 @@ fn row(
                     layer.name.clone()
                 },
                 amount: wording::dose(movement, dose),
+                count: dose.count,
+                unit: layer.repetitions.unit,
+                each_way: layer.repetitions.each_way,
+                by_turns: movement.by_turns(layer),
+                seconds: dose.seconds,
                 offered: layer.offered,
                 grip: layer.grip.clone().unwrap_or_default(),
             }

@@ -3,7 +3,7 @@
 use crate::model::act::Act;
 use crate::model::apparatus::Apparatus;
 use crate::model::class::{ClassStep, Dose};
-use crate::model::movement::{Movement, RepUnit, Sides};
+use crate::model::movement::{Movement, RepUnit};
 use crate::model::springs::{SpringClass, SpringSet};
 use crate::problem::step::Side;
 
@@ -101,7 +101,8 @@ pub fn step(movement: &Movement, step: &ClassStep) -> String {
 
 /// How often a layer is done: "x 8", "x 6 each way", "5 breaths", "hold 20 s".
 pub fn dose(movement: &Movement, dose: &Dose) -> String {
-    let repetitions = &movement.layers[dose.layer].repetitions;
+    let layer = &movement.layers[dose.layer];
+    let repetitions = &layer.repetitions;
     let mut text = match repetitions.unit {
         RepUnit::Repetition => format!("x {}", dose.count),
         RepUnit::Breath if dose.count == 1 => "1 breath".into(),
@@ -111,7 +112,7 @@ pub fn dose(movement: &Movement, dose: &Dose) -> String {
     if repetitions.each_way {
         text.push_str(" each way");
     }
-    if movement.sides == Sides::Alternating && repetitions.unit == RepUnit::Repetition {
+    if movement.by_turns(layer) {
         text.push_str(" by turns");
     }
     text

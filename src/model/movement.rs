@@ -240,6 +240,11 @@ impl Movement {
             .unwrap_or(0)
     }
 
+    /// Whether the sides take turns in a layer, repetition by repetition; in one that is held they do not.
+    pub fn by_turns(&self, layer: &Layer) -> bool {
+        self.sides == Sides::Alternating && layer.repetitions.unit == RepUnit::Repetition
+    }
+
     /// Where a text stands among the keys of the movement, after its name and before the next heading; its name where it is not
     /// found there.
     pub fn place_of(&self, text: &str) -> Span {

@@ -1,7 +1,11 @@
 //! One performance of a movement on one side.
 
+use serde::Serialize;
+
 /// Which side a step works.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize)]
+#[cfg_attr(feature = "schemas", derive(schemars::JsonSchema))]
+#[serde(rename_all = "lowercase")]
 pub enum Side {
     /// Both at once, or by turns.
     Both,

@@ -1,6 +1,7 @@
 //! Why this order, in words: what the rules cost, what each transition is for, where else each movement could stand, where the savings come
 //! from. Every sentence of an explanation is made here.
 
+use super::beside::Gain;
 use super::section::{Line, Section, Tone, push};
 use crate::answer::explained::Explained;
 use crate::answer::planned::Answer;
@@ -71,44 +72,6 @@ fn pieces(d: &Difference, words: [[&str; 2]; 3]) -> Vec<String> {
         parts.push(noun(d.unmet, words[2]));
     }
     parts
-}
-
-/// What is more: "1 stop more, 7 s more of transitions"; empty if nothing is.
-pub fn more(d: &Difference) -> String {
-    let unmet = ["rule more broken", "rules more broken"];
-    let words = [
-        ["stop more", "stops more"],
-        ["more of transitions"; 2],
-        unmet,
-    ];
-    pieces(d, words).join(", ")
-}
-
-/// What is less; empty if nothing is.
-fn less(d: &Difference) -> String {
-    let other = Difference {
-        stops: -d.stops,
-        changeover: -d.changeover,
-        finish: -d.finish,
-        unmet: -d.unmet,
-        score: -d.score,
-    };
-    let met = ["rule more kept", "rules more kept"];
-    let words = [
-        ["stop fewer", "stops fewer"],
-        ["less of transitions"; 2],
-        met,
-    ];
-    pieces(&other, words).join(", ")
-}
-
-/// What is more, then what is less.
-pub fn both_ways(d: &Difference) -> String {
-    match (more(d), less(d)) {
-        (more, less) if less.is_empty() => more,
-        (more, less) if more.is_empty() => less,
-        (more, less) => format!("{more}; but {less}"),
-    }
 }
 
 /// The name of the rule behind a price.
@@ -194,7 +157,7 @@ fn costs(compiled: &Compiled, best: &Evaluation, price: &Price, without: &Evalua
     if parts.is_empty() {
         parts.push("springs or settings further from what suits the movements".to_owned());
     }
-    let gained = less(&d);
+    let gained = Gain::from(&d).better();
     if !gained.is_empty() {
         parts.push(format!("even so you have {gained} than without it"));
     }
@@ -373,7 +336,7 @@ fn elsewhere(explained: &Explained, best: &Evaluation, e: &Elsewhere) -> Line {
     let what = match &e.other {
         Other::Place { place, evaluation } => {
             let d = difference((compiled, evaluation), (compiled, best));
-            let costs = match both_ways(&d) {
+            let costs = match Gain::from(&d).first_worse() {
                 text if text.is_empty() && d.score == 0 => "just as good".to_owned(),
                 text if text.is_empty() => counted(compiled, d.score).map_or_else(
                     || "further from what suits the movements".to_owned(),

@@ -1,5 +1,6 @@
 //! What a class comes to in a few lines: its length, what would fill it, what the order saves.
 
+use super::beside::Gain;
 use super::section::{Line, Tone};
 use crate::compile::Compiled;
 use crate::explain::savings::{Savings, broken_wishes};
@@ -71,48 +72,11 @@ fn filling(lesson: &Lesson, over: i64) -> String {
 
 /// What the order saves over the list as given; `proven`: with set-ups for it that are known to be the cheapest.
 pub fn saved(savings: &Savings, proven: bool) -> Line {
-    let mut gained = Vec::new();
-    let mut lost = Vec::new();
-    let kept = |n| {
-        count(
-            n,
-            "rule kept that has to hold and that it breaks",
-            "rules kept that have to hold and that it breaks",
-        )
-    };
-    match savings.musts {
-        0 => {}
-        n if n > 0 => gained.push(kept(n)),
-        n => lost.push(count(
-            -n,
-            "rule broken that has to hold",
-            "rules broken that have to hold",
-        )),
-    }
-    match savings.stops {
-        0 => {}
-        n if n > 0 => gained.push(count(n, "stop fewer", "stops fewer")),
-        n => lost.push(count(-n, "stop more", "stops more")),
-    }
-    match savings.changeover {
-        0 => {}
-        t if t > 0 => gained.push(format!("{} less of transitions", length(t))),
-        t => lost.push(format!("{} more of transitions", length(-t))),
-    }
-    match savings.wishes {
-        0 => {}
-        n if n > 0 => gained.push(count(n, "more rule kept", "more rules kept")),
-        n => lost.push(count(-n, "rule fewer kept", "rules fewer kept")),
-    }
-    let text = match (gained.is_empty(), lost.is_empty()) {
-        (true, true) => "In stops, time and rules it is as good as the list as given.".into(),
-        (false, true) => format!("Against the list as given: {}.", gained.join(", ")),
-        (true, false) => format!("Against the list as given: {}.", lost.join(", ")),
-        (false, false) => format!(
-            "Against the list as given: {}; but {}.",
-            gained.join(", "),
-            lost.join(", ")
-        ),
+    let said = Gain::from(savings).first_better();
+    let text = if said.is_empty() {
+        "In stops, time and rules it is as good as the list as given.".into()
+    } else {
+        format!("Against the list as given: {said}.")
     };
     if proven {
         return Line::plain(text);
@@ -153,18 +117,6 @@ mod tests {
             new: Vec::new(),
             altered: Vec::new(),
         }
-    }
-
-    #[test]
-    fn what_is_gained_stands_before_what_it_costs() {
-        assert_eq!(
-            saved(&savings(1, 0, -2_100, 2), true).text,
-            "Against the list as given: 1 rule kept that has to hold and that it breaks, 2 more rules kept; but 21 s more of transitions."
-        );
-        assert_eq!(
-            saved(&savings(0, 3, 0, 0), true).text,
-            "Against the list as given: 3 stops fewer."
-        );
     }
 
     #[test]

@@ -40,7 +40,7 @@ fn style(tone: Tone) -> Style {
     }
 }
 
-/// A run sheet as text with ANSI styles; the writer timelines them where colour is not wanted.
+/// A run sheet as text with ANSI styles; the writer strips them where colour is not wanted.
 pub fn sheet(sheet: &Sheet, look: Look) -> String {
     let width = look.columns.max(NARROWEST);
     let mut out = String::new();

@@ -1,6 +1,6 @@
 //! What a change to a class does: figures, rules, and the two orders side by side.
 
-use super::explained::{both_ways, more};
+use super::beside::Gain;
 use super::section::{Line, Section, Tone, push};
 use crate::answer::planned::Answer;
 use crate::answer::tried::Tried;
@@ -133,11 +133,12 @@ fn figures(before: &Evaluation, after: &Evaluation) -> Line {
 }
 
 fn in_short(d: &Difference) -> Line {
-    let text = both_ways(d);
+    let gain = Gain::from(d);
+    let text = gain.first_better();
     if text.is_empty() {
         return Line::plain("In stops, transitions and rules nothing changes.");
     }
-    let tone = if more(d).is_empty() {
+    let tone = if gain.worse().is_empty() {
         Tone::Good
     } else {
         Tone::Heed

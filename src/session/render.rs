@@ -4,15 +4,17 @@ use std::collections::BTreeSet;
 
 use askama::Template as _;
 
+use crate::answer::planned::Answer;
 use crate::page::calendar::{self, When};
 use crate::page::format::{Density, FileFormat};
 #[cfg(feature = "pdf")]
 use crate::page::pdf;
 use crate::page::{csv, html, markdown, picture};
 use crate::report::glance::glance;
-use crate::report::sheet::Sheet;
+use crate::report::json::{indented, plan::Plan as Report};
+use crate::report::sheet::{Sheet, sheet};
 use crate::report::terminal;
-use crate::report::timeline::Timeline;
+use crate::report::timeline::{Timeline, timeline};
 
 /// Columns of the run sheet in a calendar.
 const COLUMNS: usize = 72;
@@ -36,6 +38,26 @@ pub struct Rendered {
     pub bytes: Vec<u8>,
     /// Letters that its face lacks; a sign stands in their place.
     pub lacking: BTreeSet<char>,
+}
+
+/// The run sheet of an answer in one form.
+///
+/// # Errors
+/// As for [`render`]; without an order there is no picture.
+pub fn render_answer(
+    answer: &Answer,
+    format: FileFormat,
+    density: Density,
+) -> Result<Rendered, String> {
+    let drawn = |best| timeline(&answer.brief, &answer.compiled, best);
+    let sheet = sheet(answer);
+    let document = Document {
+        title: &sheet.title,
+        sheets: std::slice::from_ref(&sheet),
+        json: &|| indented(&Report::new(answer, None)),
+        timelines: &|| vec![answer.best.as_ref().map(drawn)],
+    };
+    render(&document, format, density)
 }
 
 /// A document in one form.

@@ -32,7 +32,7 @@ impl Session {
             Ok(week) => Variants::Found(Box::new(Varied {
                 choice,
                 week,
-                wish: wish.clone(),
+                wish: *wish,
             })),
             // Without an order there is nothing to vary: what planning says of it.
             Err(outcome) => {

@@ -2,10 +2,7 @@
 //! be spared. Looked at in the catalogue and on the machines as they are built in; what is doable is worked out here from their data alone.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
-use std::fs;
-use std::path::Path;
-use std::sync::Arc;
-
+use crate::reading::{known, read, scenario};
 use segue::brief::{Brief, Condition, Treatment};
 use segue::compile::{Compiled, compile};
 use segue::lesson::conditions::{InTheRoom, in_the_room};
@@ -15,43 +12,11 @@ use segue::model::condition;
 use segue::model::movement::{Movement, Phase, SpringNeed};
 use segue::model::springs::SpringSet;
 use segue::problem::timeline::Timeline;
-use segue::read::brief::{Known, brief};
-use segue::read::built_in::models;
 use segue::report::fared;
 use segue::rules::ledger::RuleName;
 use segue::score::evaluate;
 use segue::search::best_setups;
 use segue::search::budget::Limits;
-use segue::source::Source;
-
-fn known() -> Known {
-    let models = models(&[]);
-    Known {
-        catalogue: models.catalogue,
-        apparatus: models.apparatus,
-        kept_blocks: Vec::new(),
-    }
-}
-
-fn read(text: &str, known: &Known) -> Brief {
-    let source = Arc::new(Source {
-        name: "class.toml".into(),
-        text: text.into(),
-    });
-    let found = brief(&source, known, None);
-    let mistakes: Vec<_> = found
-        .diagnostics
-        .iter()
-        .filter(|d| d.is_mistake())
-        .collect();
-    assert!(mistakes.is_empty(), "{text}: {mistakes:#?}");
-    found.value.unwrap()
-}
-
-fn scenario(name: &str, known: &Known) -> Brief {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR")).join("scenarios");
-    read(&fs::read_to_string(path.join(name)).unwrap(), known)
-}
 
 /// The list as written with the cheapest set-ups; `None` where the machine cannot serve it.
 fn taught(class: &Brief, machine: &Apparatus) -> Option<(Compiled, Timeline)> {

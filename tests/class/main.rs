@@ -2,6 +2,7 @@
 //! pictures, changes that help.
 
 mod change_overs;
+mod reading;
 
 mod conditions;
 mod mistakes;

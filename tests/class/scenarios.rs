@@ -3,54 +3,18 @@
 
 use std::fs;
 use std::path::Path;
-use std::sync::Arc;
 
-use segue::brief::{Brief, Length, Priority};
+use crate::reading::{known, scenario, source};
+use segue::brief::{Length, Priority};
 use segue::compile::{Compiled, compile};
 use segue::problem::check::check;
 use segue::problem::step::Side;
-use segue::read::brief::{Known, brief};
-use segue::read::built_in::models;
-use segue::read::list::quick_list;
+use segue::read::brief::brief;
 use segue::rules::ledger::RuleName;
-use segue::source::Source;
-
-fn known() -> Known {
-    let models = models(&[]);
-    Known {
-        catalogue: models.catalogue,
-        apparatus: models.apparatus,
-        kept_blocks: Vec::new(),
-    }
-}
-
-fn read(name: &str) -> Brief {
-    let path = Path::new(env!("CARGO_MANIFEST_DIR"))
-        .join("scenarios")
-        .join(name);
-    let source = Arc::new(Source {
-        name: name.into(),
-        text: fs::read_to_string(path).unwrap(),
-    });
-    let found = match name.ends_with(".txt") {
-        true => quick_list(&source, &known(), None),
-        false => brief(&source, &known(), None),
-    };
-    let told: Vec<String> = found
-        .diagnostics
-        .iter()
-        .map(|d| {
-            let line = d.labels.first().map_or(0, |l| l.span.line());
-            format!("line {line}: {} ({})", d.message, d.mend)
-        })
-        .collect();
-    assert!(told.is_empty(), "{name}: {told:#?}");
-    found.value.unwrap()
-}
 
 fn compiled(name: &str) -> Compiled {
-    let class = read(name);
     let known = known();
+    let class = scenario(name, &known);
     let machine = known
         .apparatus
         .iter()
@@ -80,7 +44,7 @@ fn every_scenario_compiles_to_a_well_formed_problem() {
 
 #[test]
 fn packed_noon_uses_every_kind_of_rule() {
-    let class = read("packed-noon.toml");
+    let class = scenario("packed-noon.toml", &known());
     assert_eq!((class.room, class.minutes), (10, Some(50.0)));
     assert_eq!(class.first_side, Some(Side::Right));
     let found = compiled("packed-noon.toml");
@@ -126,7 +90,7 @@ fn packed_noon_uses_every_kind_of_rule() {
 
 #[test]
 fn a_condition_leaves_movements_out_and_names_them() {
-    let class = read("calm-evening.toml");
+    let class = scenario("calm-evening.toml", &known());
     assert_eq!(
         (class.length, class.priority),
         (Length::Full, Priority::Changes)
@@ -155,7 +119,7 @@ fn two_series_run_on_one_side_and_then_the_other() {
 
 #[test]
 fn a_movement_of_her_own_takes_over_what_she_does_not_say() {
-    let class = read("box-block.toml");
+    let class = scenario("box-block.toml", &known());
     assert_eq!(class.assumed.len(), 1);
     assert!(class.assumed[0].starts_with("Slow swan with a pause is like Swan: taken over"));
     let own = class.catalogue.get("slow-swan-with-a-pause").unwrap();
@@ -178,18 +142,12 @@ fn the_second_machine_serves_its_class() {
 
 #[test]
 fn a_kept_block_is_used_by_its_name_and_one_in_the_brief_stands_before_it() {
-    let text = |name: &str, text: &str| {
-        Arc::new(Source {
-            name: name.into(),
-            text: text.into(),
-        })
-    };
     let mut known = known();
-    known.kept_blocks.push(vec![text(
+    known.kept_blocks.push(vec![source(
         "blocks.toml",
         "[[series]]\nname = \"Standing line\"\nlist = [\"Scooter\"]\n\n[[block]]\nname = \"Arms\"\nlist = [\"Hug, seated\", \"Shave\"]\n",
     )]);
-    let class = text(
+    let class = source(
         "class.toml",
         "list = [\"Elephant\", \"standing lines, 2 rounds\", \"Arms\"]\n\n[[block]]\nname = \"Arms\"\nordered = true\nlist = [\"Shave\"]\n",
     );

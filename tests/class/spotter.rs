@@ -4,9 +4,8 @@
 
 use std::collections::BTreeSet;
 
-use crate::change_overs::{
-    after, between, compiled, heard, known, listed, states, whole_catalogue,
-};
+use crate::change_overs::{after, between, compiled, heard, listed, states, whole_catalogue};
+use crate::reading::known;
 use rand::seq::SliceRandom;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;

@@ -10,6 +10,7 @@ use crate::oracle;
 use crate::oracle::eager::eager;
 use crate::oracle::named::whose_time_to_come;
 use crate::oracle::random::{Size, problem};
+use crate::oracle::seeds::{asked, seeds};
 use crate::oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
@@ -240,14 +241,6 @@ impl Tree<'_, '_> {
     }
 }
 
-fn seeds(usual: u64) -> std::ops::Range<u64> {
-    let Ok(text) = std::env::var("SEGUE_SEEDS") else {
-        return 0..usual;
-    };
-    let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
-    from.parse().unwrap()..to.parse().unwrap()
-}
-
 /// Looks at the partial plans of many problems: those where early changes pay, tight ones, plain ones.
 fn each(usual: u64, mut look: impl FnMut(&Tree<'_, '_>, &str)) {
     let size = Size {
@@ -394,7 +387,7 @@ fn a_partial_plan_that_is_dominated_never_ends_better() {
             assert_eq!(wrong, None, "{named}");
         }
     });
-    assert!(dominated > dearer && dearer > 0 || std::env::var("SEGUE_SEEDS").is_ok());
+    assert!(dominated > dearer && dearer > 0 || asked());
 }
 
 /// What [`whose_time_to_come`] is built for: it does matter whose time to come is read.

@@ -11,6 +11,7 @@ use crate::oracle::named::{
     two_ways_to_one_state, what_has_changed_early, whose_time_to_come,
 };
 use crate::oracle::random::{Size, problem};
+use crate::oracle::seeds::{asked, seeds};
 use crate::oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
@@ -59,15 +60,6 @@ const SIZES: [Size; 4] = [
     },
 ];
 
-/// Seeds to look at.
-fn seeds(usual: u64) -> std::ops::Range<u64> {
-    let Ok(text) = std::env::var("SEGUE_SEEDS") else {
-        return 0..usual;
-    };
-    let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
-    from.parse().unwrap()..to.parse().unwrap()
-}
-
 /// The problems, with a name for each: tight ones, and every fourth a plain one.
 fn problems(usual: u64) -> impl Iterator<Item = (String, Problem)> {
     seeds(usual).flat_map(|seed| {
@@ -87,7 +79,7 @@ fn problems(usual: u64) -> impl Iterator<Item = (String, Problem)> {
 fn hold(wrong: &mut Vec<String>, holds: bool, name: &str, problem: &Problem, what: &str) {
     if !holds {
         let text = format!("{name}: {what}\n{}", problem_file::write(problem));
-        if std::env::var("SEGUE_SEEDS").is_ok() {
+        if asked() {
             eprintln!("{text}");
         }
         wrong.push(text);

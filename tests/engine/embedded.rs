@@ -8,6 +8,7 @@ use crate::oracle::eager::eager;
 use crate::oracle::embed::{Embedded, after, before};
 use crate::oracle::pairs::pairs;
 use crate::oracle::random::{Size, problem};
+use crate::oracle::seeds::{asked, seeds};
 use crate::oracle::tight::tight;
 use segue::exchange::problem_file;
 use segue::problem::Problem;
@@ -33,14 +34,6 @@ fn core(kind: u64, seed: u64) -> Problem {
     }
 }
 
-fn seeds(usual: u64) -> std::ops::Range<u64> {
-    let Ok(text) = std::env::var("SEGUE_SEEDS") else {
-        return 0..usual;
-    };
-    let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
-    from.parse().unwrap()..to.parse().unwrap()
-}
-
 /// Cores of every kind, behind fillers and before them.
 fn embedded(usual: u64) -> impl Iterator<Item = (String, Embedded)> {
     seeds(usual).flat_map(|seed| {
@@ -57,7 +50,7 @@ fn embedded(usual: u64) -> impl Iterator<Item = (String, Embedded)> {
 
 fn told(name: &str, what: &str, problem: &Problem) -> String {
     let text = format!("{name}: {what}\n{}", problem_file::write(problem));
-    if std::env::var("SEGUE_SEEDS").is_ok() {
+    if asked() {
         eprintln!("{text}");
     }
     text

@@ -80,7 +80,8 @@ proptest! {
         let problem = problem(seed, &SIZE);
         let outcome = solved(&problem);
         let judged = (outcome.plan.as_ref()).map(|p| evaluate(&problem, &p.order, &p.setups));
-        let text = solution_file::write(&outcome, judged.as_ref()).to_string();
+        let written = solution_file::write(&outcome, judged.as_ref());
+        let text = serde_json::to_string(&written).unwrap();
         let read = solution_file::read(&text).unwrap();
         prop_assert_eq!(read.seconds_taken, outcome.seconds);
         match (read.found, outcome.plan, judged) {

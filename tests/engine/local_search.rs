@@ -6,6 +6,7 @@
 
 use crate::oracle;
 use crate::oracle::random::{Size, problem};
+use crate::oracle::seeds::seeds;
 use crate::oracle::tight::tight;
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -32,14 +33,6 @@ const LARGE: Size = Size {
     untimed: 18,
     facets: 5,
 };
-
-fn seeds(usual: u64) -> std::ops::Range<u64> {
-    let Ok(said) = std::env::var("SEGUE_SEEDS") else {
-        return 0..usual;
-    };
-    let (from, to) = said.split_once("..").unwrap();
-    from.parse().unwrap()..to.parse().unwrap()
-}
 
 /// Random problems, among them such where seconds decide.
 fn problems(usual: u64, size: &Size) -> Vec<Problem> {

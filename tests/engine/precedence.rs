@@ -3,6 +3,7 @@
 //! `SEGUE_SEEDS=FROM..TO` looks at those seeds instead of the usual few.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
+use crate::oracle::seeds::seeds;
 use rand::seq::{IndexedRandom, SliceRandom};
 use rand::{RngExt, SeedableRng};
 use rand_chacha::ChaCha8Rng;
@@ -87,15 +88,8 @@ fn orders(problem: &Problem, order: &mut Vec<usize>, f: &mut impl FnMut(&[usize]
 
 #[test]
 fn what_is_said_to_come_before_does_so_in_every_order() {
-    let seeds = match std::env::var("SEGUE_SEEDS") {
-        Ok(text) => {
-            let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
-            from.parse().unwrap()..to.parse().unwrap()
-        }
-        Err(_) => 0..2000,
-    };
     let (mut told, mut possible) = (0, 0);
-    for seed in seeds {
+    for seed in seeds(2000) {
         let problem = problem(&mut ChaCha8Rng::seed_from_u64(seed));
         let said = Precedence::of(&problem);
         orders(&problem, &mut Vec::new(), &mut |order| {

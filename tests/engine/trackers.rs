@@ -5,6 +5,7 @@
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
 use crate::oracle::random::{Size, problem};
+use crate::oracle::seeds::{asked, seeds};
 use crate::oracle::tight::{KINDS, just_so, plan, tight};
 use rand::seq::{IndexedRandom, SliceRandom};
 use rand::{RngExt, SeedableRng};
@@ -29,14 +30,6 @@ const SIZE: Size = Size {
 };
 /// How many futures are tried for each problem.
 const TRIES: usize = 40;
-
-fn seeds(usual: u64) -> std::ops::Range<u64> {
-    let Ok(text) = std::env::var("SEGUE_SEEDS") else {
-        return 0..usual;
-    };
-    let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
-    from.parse().unwrap()..to.parse().unwrap()
-}
 
 fn problems(usual: u64) -> impl Iterator<Item = (u64, Problem, ChaCha8Rng)> {
     seeds(usual).map(|seed| {
@@ -293,7 +286,7 @@ fn no_future_harms_a_plan_more_than_is_said() {
             );
         }
     }
-    assert!(bounded > 0 && worse > 0 || std::env::var("SEGUE_SEEDS").is_ok());
+    assert!(bounded > 0 && worse > 0 || asked());
 }
 
 /// `ClockTracker::may_gain_by_delay`, for a step that starts sooner or later and a future that starts at the same time after both.

@@ -6,6 +6,7 @@
 use crate::oracle;
 use crate::oracle::named::neighbours_that_pay_differently;
 use crate::oracle::random::{Size, problem};
+use crate::oracle::seeds::{asked, seeds};
 use rand::SeedableRng;
 use rand::seq::SliceRandom;
 use rand_chacha::ChaCha8Rng;
@@ -43,14 +44,6 @@ fn solved(seed: u64, change: impl Fn(Problem) -> Problem) -> (Problem, Option<i6
     let made = change(problem(seed, size));
     let best = oracle::best(&made).map(|best| best.0);
     (made, best)
-}
-
-fn seeds(usual: u64) -> std::ops::Range<u64> {
-    let Ok(text) = std::env::var("SEGUE_SEEDS") else {
-        return 0..usual;
-    };
-    let (from, to) = text.split_once("..").expect("SEGUE_SEEDS is FROM..TO");
-    from.parse().unwrap()..to.parse().unwrap()
 }
 
 /// The bound after each of so many climbs, from the first one without tolls on; `None` where there is no such bound.
@@ -185,7 +178,7 @@ fn walks_that_remember_everything_are_orders() {
         }
     }
     assert!(
-        impossible > 1 || std::env::var("SEGUE_SEEDS").is_ok(),
+        impossible > 1 || asked(),
         "hardly any problem is impossible: {impossible}"
     );
 }

@@ -141,7 +141,7 @@ fn the_files_that_the_proofs_and_the_tests_name_are_there_and_no_test_is_left_ou
             );
         }
     }
-    let tests = tests();
+    let tests = all_tests();
     assert!(tests.len() > 40, "only {} tests were found", tests.len());
     for path in tests {
         assert!(named.contains(&path), "{} is named nowhere", path.display());
@@ -149,7 +149,7 @@ fn the_files_that_the_proofs_and_the_tests_name_are_there_and_no_test_is_left_ou
 }
 
 /// The files of tests and the folders of which each is one binary.
-fn tests() -> BTreeSet<PathBuf> {
+fn all_tests() -> BTreeSet<PathBuf> {
     let mut found = BTreeSet::new();
     let mut folders = vec![root().join("tests")];
     while let Some(folder) = folders.pop() {
@@ -170,7 +170,7 @@ fn tests() -> BTreeSet<PathBuf> {
 /// Cargo says nothing of a file beside `main.rs` that is no module of it.
 #[test]
 fn every_file_of_tests_belongs_to_a_binary() {
-    for path in tests() {
+    for path in all_tests() {
         let main = path.with_file_name("main.rs");
         if let Ok(main) = std::fs::read_to_string(main) {
             let name = path.file_stem().expect("it has a name").to_string_lossy();

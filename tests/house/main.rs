@@ -1,4 +1,6 @@
-//! What holds the house together: which file may import which, and that the texts lead to one another.
+//! What holds the house together: which file may import which, what of it strangers may use, and that the texts lead to one another.
 
+mod facade;
 mod layers;
 mod links;
+mod package;

@@ -149,6 +149,49 @@ fn json_is_all_that_stands_on_standard_output_and_holds_the_solution() {
 }
 
 #[test]
+fn repetitions_in_json_are_the_same_as_numbers_and_in_words() {
+    let mut seen = [0; 5];
+    for name in [
+        "packed-noon",
+        "second-machine",
+        "tight-rest",
+        "calm-evening",
+    ] {
+        let made = run(&["-q", "check", &scenario(&format!("{name}.toml")), "--json"]);
+        let value: serde_json::Value = serde_json::from_str(&out(&made)).expect("it is JSON");
+        for row in value["class"]["rows"].as_array().expect("rows") {
+            let (mut work, length) = (0.0, |key: &str| row[key].as_f64().expect("seconds"));
+            for layer in row["layers"].as_array().expect("layers") {
+                let count = layer["count"].as_u64().expect("a number");
+                let (each_way, by_turns) = (layer["each_way"] == true, layer["by_turns"] == true);
+                let (kind, mut words) = match layer["unit"].as_str().expect("a word") {
+                    "repetition" => (0, format!("x {count}")),
+                    "breath" if count == 1 => (1, "1 breath".to_owned()),
+                    "breath" => (1, format!("{count} breaths")),
+                    "second" => (2, format!("hold {count} s")),
+                    other => panic!("{other}"),
+                };
+                words += if each_way { " each way" } else { "" };
+                words += if by_turns { " by turns" } else { "" };
+                assert_eq!(layer["amount"], words, "{layer:#}");
+                let seconds = layer["seconds"].as_f64().expect("seconds");
+                if kind == 2 && !each_way {
+                    assert_eq!(seconds, count as f64, "{layer:#}");
+                }
+                assert!(seconds > 0.0, "{layer:#}");
+                work += seconds;
+                seen[kind] += 1;
+                seen[3] += usize::from(each_way);
+                seen[4] += usize::from(by_turns);
+            }
+            // The rest is teaching.
+            assert!(work <= length("end") - length("clock") + 0.01, "{row:#}");
+        }
+    }
+    assert!(seen.iter().all(|&n| n > 0), "{seen:?}");
+}
+
+#[test]
 fn the_same_list_gives_the_same_bytes() {
     let first = fed(&["plan", "-"], LIST.as_bytes());
     let second = fed(&["plan", "-"], LIST.as_bytes());

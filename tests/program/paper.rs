@@ -100,6 +100,28 @@ fn the_text_forms_read_as_before() {
 /// The page is read by an HTML5 parser (html5ever through scraper), the table by an RFC 4180 reader; both were drawn from the same data
 /// by renderers that share no code.
 #[test]
+fn a_program_that_embeds_segue_gets_the_same_files_as_the_command_line() {
+    use segue::{ClassFormat, Density, FileFormat, Limits, Session, Studio, Text};
+    let folder = tempfile::tempdir().unwrap();
+    for scenario in SCENARIOS {
+        let brief = format!("scenarios/{scenario}.toml");
+        let text = fs::read_to_string(root().join(&brief)).unwrap();
+        let text = Text::new(&brief, &text, ClassFormat::Brief);
+        let session = Session::open(&Studio::built_in(), text, None).unwrap();
+        let answer = session.plan(&Limits::default(), &mut |_| {});
+        for (more, density) in [(None, Density::Full), (Some("--glance"), Density::Glance)] {
+            let more = ["--force"].into_iter().chain(more).collect::<Vec<_>>();
+            for file in written(&brief, folder.path(), &FORMS, &more) {
+                let format = FileFormat::of(&file).unwrap();
+                let drawn = segue::render_answer(&answer, format, density).unwrap();
+                let same = drawn.bytes == fs::read(&file).unwrap();
+                assert!(same, "{}, {more:?}", file.display());
+            }
+        }
+    }
+}
+
+#[test]
 fn all_that_the_table_says_stands_on_the_page() {
     let mut cells = 0;
     for scenario in SCENARIOS {

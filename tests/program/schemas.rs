@@ -1,5 +1,8 @@
 //! The JSON Schemas under `models/schema`: generated from types, complete for what the readers know, and true of every file and of what the commands print.
 //!
+//! What is printed is described by the types that print it, which proves nothing by itself: an independent validator holds what is printed to the
+//! files, and a change of a file shows in its difference.
+//!
 //! `SEGUE_BLESS=1` writes them anew.
 #![allow(clippy::unwrap_used, reason = "a test may panic")]
 
@@ -12,7 +15,12 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 
 use assert_cmd::prelude::*;
+use schemars::generate::SchemaSettings;
 use schemars::{JsonSchema, schema_for};
+use segue::exchange::solution_file;
+use segue::report::json::{
+    check, explained, list, own_files, own_order, plan, rest, solved, tried, varied,
+};
 use serde::de::DeserializeOwned;
 use serde_json::{Map, Value, json};
 
@@ -43,6 +51,13 @@ fn schemas() -> Vec<(&'static str, Value)> {
         schema
     }
     fn told<T: JsonSchema>() -> Value {
+        let settings = SchemaSettings::draft2020_12().for_serialize();
+        let mut schema = settings.into_generator().into_root_schema_for::<T>();
+        let mut schema = schema.ensure_object().clone().into();
+        closed(&mut schema);
+        schema
+    }
+    fn old<T: JsonSchema>() -> Value {
         let mut schema = schema_for!(T).to_value();
         all_required(&mut schema);
         schema
@@ -53,18 +68,18 @@ fn schemas() -> Vec<(&'static str, Value)> {
         ("catalogue", given::<given::Catalogue>()),
         ("blocks", given::<given::Blocks>()),
         ("labels", given::<given::Labels>()),
-        ("plan", told::<told::Plan>()),
-        ("check", told::<told::Check>()),
-        ("explain", told::<told::Explain>()),
-        ("try", told::<told::Try>()),
-        ("vary", told::<told::Vary>()),
-        ("keep", told::<told::Keep>()),
-        ("late", told::<told::Late>()),
-        ("list", told::<told::List>()),
-        ("files", told::<told::Files>()),
-        ("problem", told::<told::Problem>()),
-        ("solution", told::<told::Solution>()),
-        ("solved", told::<told::Solved>()),
+        ("plan", told::<plan::Plan>()),
+        ("check", told::<check::Check>()),
+        ("explain", told::<explained::Explain>()),
+        ("try", told::<tried::Try>()),
+        ("vary", told::<varied::Vary>()),
+        ("keep", told::<own_order::Keep>()),
+        ("late", told::<rest::Late>()),
+        ("list", told::<list::List>()),
+        ("files", told::<own_files::Files>()),
+        ("problem", old::<told::Problem>()),
+        ("solution", told::<solution_file::SolutionFile>()),
+        ("solved", told::<solved::Solved>()),
     ]
 }
 
@@ -102,6 +117,21 @@ fn without_null(schema: &mut Value) {
     });
 }
 
+/// No key is printed that is not described, and what is printed each time needs no default.
+fn closed(schema: &mut Value) {
+    everywhere(schema, |map| {
+        let Some(Value::Object(properties)) = map.get_mut("properties") else {
+            return;
+        };
+        for property in properties.values_mut() {
+            if let Value::Object(property) = property {
+                property.remove("default");
+            }
+        }
+        map.insert("additionalProperties".into(), false.into());
+    });
+}
+
 /// Every key is printed each time, unless its type says otherwise with a default.
 fn all_required(schema: &mut Value) {
     everywhere(schema, |map| {
@@ -117,6 +147,71 @@ fn all_required(schema: &mut Value) {
         let needed: Vec<Value> = needed.map(|(key, _)| json!(key)).collect();
         map.insert("required".into(), Value::Array(needed));
     });
+}
+
+/// Keys of what is printed that are not always there, by schema and type.
+const AT_TIMES: [(&str, &str, &[&str]); 4] = [
+    ("plan", "Solution", OF_A_PLAN),
+    ("solution", "", OF_A_PLAN),
+    ("solved", "SolvedLine", OF_A_PLAN),
+    (
+        "explain",
+        "Elsewhere",
+        &[
+            "other_place",
+            "costs_seconds",
+            "stops",
+            "changeover_seconds",
+            "breaks",
+        ],
+    ),
+];
+/// Those of a solution file, which says less without a plan.
+const OF_A_PLAN: &[&str] = &[
+    "setups",
+    "score",
+    "bound",
+    "changeover",
+    "stops",
+    "finish",
+    "violations",
+    "conflict",
+];
+
+#[test]
+fn every_key_is_printed_each_time_but_for_those_that_are_known_not_to_be() {
+    for (name, schema) in schemas() {
+        let input = ["brief", "apparatus", "catalogue", "blocks", "labels"];
+        if input.contains(&name) {
+            continue;
+        }
+        let whole = ("".to_owned(), &schema);
+        let parts = schema["$defs"].as_object().into_iter().flatten();
+        let parts = parts.map(|(definition, part)| (definition.clone(), part));
+        for (definition, part) in std::iter::once(whole).chain(parts) {
+            let one_of = part["oneOf"].as_array().into_iter().flatten();
+            for part in std::iter::once(part).chain(one_of) {
+                let Some(properties) = part["properties"].as_object() else {
+                    continue;
+                };
+                let at = format!("{name}, {definition}");
+                assert_eq!(part["additionalProperties"], false, "{at}");
+                let required: Vec<&str> = (part["required"].as_array().unwrap().iter())
+                    .map(|key| key.as_str().unwrap())
+                    .collect();
+                let at_times: Vec<&str> = (properties.keys().map(String::as_str))
+                    .filter(|key| !required.contains(key))
+                    .collect();
+                let known = (AT_TIMES.iter())
+                    .find(|(_, type_name, _)| *type_name == definition && !definition.is_empty())
+                    .or(AT_TIMES.iter().find(|(of, type_name, _)| {
+                        (*of, *type_name) == (name, definition.as_str())
+                    }))
+                    .map_or(&[][..], |(.., keys)| keys);
+                assert_eq!(at_times, known, "{at}");
+            }
+        }
+    }
 }
 
 fn file(name: &str) -> PathBuf {
@@ -162,12 +257,17 @@ fn toml_of(text: &str) -> Value {
     as_json(toml::Value::Table(toml::from_str(text).unwrap()))
 }
 
-/// What a schema has against a value, as the validator and as the types see it.
-fn against<T: DeserializeOwned>(schema: &Value, value: &Value) -> Vec<String> {
+/// What a schema has against a value, as the validator sees it.
+fn against_schema(schema: &Value, value: &Value) -> Vec<String> {
     let validator = jsonschema::draft202012::new(schema).unwrap();
-    let mut wrong: Vec<String> = (validator.iter_errors(value))
+    (validator.iter_errors(value))
         .map(|e| format!("{}: {e}", e.instance_path()))
-        .collect();
+        .collect()
+}
+
+/// The same, and what the types have against it.
+fn against<T: DeserializeOwned>(schema: &Value, value: &Value) -> Vec<String> {
+    let mut wrong = against_schema(schema, value);
     if let Err(e) = serde_json::from_value::<T>(value.clone()) {
         wrong.push(format!("as a type: {e}"));
     }
@@ -380,7 +480,7 @@ fn the_schemas_of_machines_and_movements_have_the_keys_that_the_readers_know_and
 
 #[test]
 fn what_the_commands_print_is_as_the_schemas_say() {
-    fn holds<T: DeserializeOwned>(name: &str, args: &[&str], lines: bool) {
+    fn holds(name: &str, args: &[&str], lines: bool) {
         let ended = run(root(), args);
         let printed = text(&ended.stdout);
         assert!(!printed.is_empty(), "{args:?}: {}", text(&ended.stderr));
@@ -392,7 +492,7 @@ fn what_the_commands_print_is_as_the_schemas_say() {
         let schema = schema(name);
         for value in values {
             let value: Value = serde_json::from_str(value).unwrap();
-            let wrong = against::<T>(&schema, &value);
+            let wrong = against_schema(&schema, &value);
             assert!(wrong.is_empty(), "{args:?}: {wrong:#?}");
         }
     }
@@ -404,12 +504,12 @@ fn what_the_commands_print_is_as_the_schemas_say() {
         "second-machine",
     ] {
         let brief = format!("scenarios/{scenario}.toml");
-        holds::<told::Plan>("plan", &["-q", "plan", &brief, "--json"], false);
-        holds::<told::Problem>("problem", &["-q", "export", &brief], false);
-        holds::<told::Check>("check", &["-q", "check", &brief, "--json"], true);
-        holds::<told::Explain>("explain", &["-q", "explain", &brief, "--json"], false);
+        holds("plan", &["-q", "plan", &brief, "--json"], false);
+        holds("problem", &["-q", "export", &brief], false);
+        holds("check", &["-q", "check", &brief, "--json"], true);
+        holds("explain", &["-q", "explain", &brief, "--json"], false);
         if scenario != "cannot-be" {
-            holds::<told::Vary>(
+            holds(
                 "vary",
                 &["-q", "vary", &brief, "--json", "--count", "2"],
                 false,
@@ -417,9 +517,9 @@ fn what_the_commands_print_is_as_the_schemas_say() {
         }
     }
     let packed = "scenarios/packed-noon.toml";
-    holds::<told::Plan>("plan", &["-q", "plan", packed, "--json"], false);
-    holds::<told::Problem>("problem", &["-q", "export", packed], false);
-    holds::<told::Check>("check", &["-q", "check", packed, "--json"], true);
+    holds("plan", &["-q", "plan", packed, "--json"], false);
+    holds("problem", &["-q", "export", packed], false);
+    holds("check", &["-q", "check", packed, "--json"], true);
     let other = [
         "-q",
         "plan",
@@ -428,14 +528,14 @@ fn what_the_commands_print_is_as_the_schemas_say() {
         "--apparatus",
         "models/apparatus/lantern.toml",
     ];
-    holds::<told::Plan>("plan", &other, false);
+    holds("plan", &other, false);
     let six = "scenarios/quick-six.toml";
-    holds::<told::Try>(
+    holds(
         "try",
         &["-q", "try", six, "--without", "Mermaid", "--json"],
         false,
     );
-    holds::<told::Keep>("keep", &["-q", "keep", six, "--json"], false);
+    holds("keep", &["-q", "keep", six, "--json"], false);
     let late = [
         "-q",
         "late",
@@ -446,21 +546,21 @@ fn what_the_commands_print_is_as_the_schemas_say() {
         "6",
         "--json",
     ];
-    holds::<told::Late>("late", &late, false);
-    holds::<told::List>("list", &["list", "--json"], false);
-    holds::<told::Files>("files", &["files", six, "--json"], false);
+    holds("late", &late, false);
+    holds("list", &["list", "--json"], false);
+    holds("files", &["files", six, "--json"], false);
     let problems: Vec<PathBuf> = fs::read_dir(root().join("tests/data/problems"))
         .unwrap()
         .map(|e| e.unwrap().path())
         .filter(|p| p.extension().is_some_and(|e| e == "json"))
         .collect();
     let first = problems[0].to_str().unwrap();
-    holds::<told::Solution>(
+    holds(
         "solution",
         &["-q", "solve", first, "--json", "--nodes", "20000"],
         false,
     );
     let mut lines = vec!["-q", "solve", "--lines", "--nodes", "2000", "README.md"];
     lines.extend(problems.iter().take(6).map(|p| p.to_str().unwrap()));
-    holds::<told::Solved>("solved", &lines, true);
+    holds("solved", &lines, true);
 }

@@ -211,12 +211,18 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         reached: Vec<Reached>,
         meter: &mut Meter<'_>,
     ) -> Result<Front<N>, Abandoned> {
+        let most = self.frame.memory;
         let mut infos = Vec::with_capacity(layer.groups.len());
         let mut ways: Vec<Arrivals<N>> = Vec::new();
         let mut index: HashMap<Bits<N>, usize, FxBuildHasher> = HashMap::default();
         for (g, (done, _, _)) in layer.groups.iter().enumerate() {
-            if g.is_multiple_of(LOOK) && meter.is_over() {
-                return Err(Abandoned::Stopped);
+            if g.is_multiple_of(LOOK) {
+                if meter.is_over() {
+                    return Err(Abandoned::Stopped);
+                }
+                if self.full + layer.bytes() + taken(&infos, &ways, index.capacity()) > most {
+                    return Err(Abandoned::TooLarge);
+                }
             }
             let info = self.view.done_info(done, &mut self.moves);
             for (k, &step) in info.candidates.iter().enumerate() {
@@ -234,13 +240,7 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
             }
             infos.push(info);
         }
-        let words = |info: &DoneInfo| {
-            size_of::<DoneInfo>()
-                + info.candidates.len() * (size_of::<usize>() + size_of::<u32>() + size_of::<Way>())
-        };
-        let bytes = reached.capacity() * size_of::<Reached>()
-            + infos.iter().map(words).sum::<usize>()
-            + ways.len() * size_of::<Arrivals<N>>();
+        let bytes = reached.capacity() * size_of::<Reached>() + taken(&infos, &ways, 0);
         Ok(Front {
             reached,
             infos,
@@ -380,6 +380,18 @@ impl<'f, 'v, const N: usize> Forward<'f, 'v, N> {
         target.reached.clear();
         target.rest.clear();
     }
+}
+
+/// Bytes that a front takes while it is made, with room for so many entries in its index. What each done set holds is reckoned from the last,
+/// which is like the others of its layer.
+fn taken<const N: usize>(infos: &[DoneInfo], ways: &[Arrivals<N>], indexed: usize) -> usize {
+    let of_info = infos.last().map_or(0, |info| {
+        let step = size_of::<usize>() + size_of::<u32>();
+        size_of::<DoneInfo>() + info.candidates.capacity() * (step + 2 * size_of::<Way>())
+    });
+    let of_ways = ways.len().next_power_of_two() * size_of::<Arrivals<N>>();
+    let of_index = indexed * (size_of::<(Bits<N>, usize)>() + 1);
+    infos.len() * of_info + of_ways + of_index
 }
 
 /// A step placed after a state.

@@ -1,8 +1,7 @@
 //! Change-overs of the built-in machines for the tests that read them: every movement and side with its preferred set-up, and words back to
 //! acts.
 
-use std::sync::Arc;
-
+use crate::reading::source;
 use segue::compile::{Compiled, compile};
 use segue::diagnostic::Diagnostic;
 use segue::lesson::changeover::{Changeover, Cue, Stand, changeover};
@@ -10,18 +9,6 @@ use segue::model::act::Act;
 use segue::model::apparatus::Apparatus;
 use segue::model::springs::SpringSet;
 use segue::read::brief::{Known, brief};
-use segue::read::built_in::models;
-use segue::source::Source;
-
-/// What is built in.
-pub fn known() -> Known {
-    let models = models(&[]);
-    Known {
-        catalogue: models.catalogue,
-        apparatus: models.apparatus,
-        kept_blocks: Vec::new(),
-    }
-}
 
 /// A class with every movement that the machine serves, compiled.
 pub fn whole_catalogue(known: &Known, machine: &Apparatus) -> Compiled {
@@ -44,11 +31,8 @@ pub fn compiled(
     machine: &Apparatus,
     text: &str,
 ) -> Result<Compiled, Vec<Diagnostic>> {
-    let source = Arc::new(Source {
-        name: "class.toml".into(),
-        text: format!("apparatus = {:?}\n{text}", machine.id),
-    });
-    let found = brief(&source, known, None);
+    let text = format!("apparatus = {:?}\n{text}", machine.id);
+    let found = brief(&source("class.toml", &text), known, None);
     let class = (found.value).unwrap_or_else(|| panic!("{:#?}", found.diagnostics));
     compile(&class, machine)
 }

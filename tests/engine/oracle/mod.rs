@@ -11,6 +11,7 @@ pub mod embed;
 pub mod named;
 pub mod pairs;
 pub mod random;
+pub mod seeds;
 pub mod tight;
 
 use std::collections::HashMap;
