@@ -52,7 +52,7 @@ pub fn page(
     density: Density,
 ) -> Result<String, askama::Error> {
     let title = match sheets {
-        [one] => file_title(one.date.as_deref(), &one.title),
+        [one] => file_title(one.date, &one.title),
         _ => title.to_owned(),
     };
     let mut number = 0;

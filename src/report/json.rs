@@ -75,7 +75,7 @@ pub fn plan(answer: &Answer, compared: Option<&Comparison>) -> Value {
     json!({
         "segue_plan": 1,
         "title": brief.title,
-        "date": brief.date,
+        "date": brief.date.map(|d| d.to_string()),
         "machine": { "id": compiled.apparatus.id, "name": compiled.apparatus.name },
         "springs": springs,
         "people": brief.room,

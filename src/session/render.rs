@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use askama::Template as _;
 
-use crate::page::calendar::{self, When};
+use crate::page::calendar;
 use crate::page::format::{Density, FileFormat};
 #[cfg(feature = "pdf")]
 use crate::page::pdf;
@@ -93,15 +93,14 @@ pub fn render(
             });
         }
         FileFormat::Calendar => {
-            let when = sheet.date.as_deref().and_then(When::read);
-            let when = when.ok_or("the class has no date")?;
+            let when = sheet.date.ok_or("the class has no date")?;
             let look = terminal::Look {
                 columns: COLUMNS,
                 teaching: density == Density::Full,
             };
             let drawn = terminal::sheet(sheet, look);
             let plain = anstream::adapter::strip_str(&drawn).to_string();
-            calendar::entry(sheet, &when, plain.trim_end()).into_bytes()
+            calendar::entry(sheet, when, plain.trim_end()).into_bytes()
         }
     };
     Ok(Rendered {
