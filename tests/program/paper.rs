@@ -201,6 +201,7 @@ fn a_calendar_holds_the_day_the_time_and_the_whole_sheet() {
     for (date, start) in [
         ("2026-03-12", "20260312"),
         ("2026-03-12T12:30:00", "20260312T123000"),
+        ("'2026-03-12 12:30'", "20260312T123000"),
     ] {
         let brief = dated(folder.path(), "Six, at noon; x", date);
         let file = &written(&brief, folder.path(), &["ics"], &["--force"])[0];
