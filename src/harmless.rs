@@ -15,10 +15,10 @@
 //!
 //! | form | border | what stands there |
 //! | --- | --- | --- |
-//! | standard output | `report::drawn`: nothing else can be printed; sheets in `report::terminal`, before our own styles | as [`line`]: a blank for what is one, else U+FFFD, which is seen and as wide as a letter |
+//! | standard output | `report::drawn`: nothing else can be printed; sheets in `report::terminal`, before our own styles | as [`line()`]: a blank for what is one, else U+FFFD, which is seen and as wide as a letter |
 //! | standard error | `report::mistakes::draw` for diagnostics, `cli::voice` for sentences, `cli::mod` for usage; what is logged is quoted as Rust quotes | as [`spelt`]: `\u{9b}`, so that the reader finds it in the file; the lines of a file as [`text`], letter for letter, so that the caret stands below its column |
-//! | HTML, SVG, PDF, Markdown, CSV, calendar | the function of `page` that draws the form | as [`line`]: a sheet is read by people, who miss nothing |
-//! | DOT | `cli::export` | as [`line`] |
+//! | HTML, SVG, PDF, Markdown, CSV, calendar | the function of `page` that draws the form | as [`line()`]: a sheet is read by people, who miss nothing |
+//! | DOT | `cli::export` | as [`line()`] |
 //! | JSON | `report::drawn`, `session::render` | as [`json`]: the escape that JSON has for it; a program reads the very text |
 
 /// What stands for a character that steers and is no blank.
