@@ -123,7 +123,7 @@ fn solved(file: &Path, args: &Solve, limits: &Limits, tally: &Mutex<Tally>) -> S
         .map(|p| evaluate(&problem, &p.order, &p.setups));
     let mut solution = solution_file::write(&outcome, judged.as_ref());
     name_conflict(&mut solution, conflict.as_ref());
-    let line = Solved::solved(name.clone(), solution, &outcome);
+    let line = Solved::of(name.clone(), solution, &outcome);
     tally.seconds += outcome.seconds;
     if outcome.seconds > tally.longest.0 {
         tally.longest = (outcome.seconds, name);

@@ -15,7 +15,7 @@ use crate::read::spanned::{At, Item, Table};
 /// A movement as read.
 #[derive(Debug, Clone, PartialEq)]
 pub struct ReadMovement {
-    /// The movement. The names of other movements in it are as written: [`resolve_links`] turns them into ids.
+    /// The movement. The names of other movements in it are as written: [`resolve_links`](super::resolve_links) turns them into ids.
     pub movement: Movement,
     /// Keys that were not given and so come from the base, in the order of the file format; empty without a base.
     pub taken_over: Vec<String>,

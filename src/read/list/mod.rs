@@ -107,7 +107,7 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
     }
 }
 
-/// The line without a mark of a list before it: "- ", "* ", "3. ", "3) ", and a box to tick: "[ ] ", "[x] ".
+/// The line without a mark of a list before it: `- `, `* `, `3. `, `3) `, and a box to tick: `[ ] `, `[x] `.
 fn unmarked(text: &str) -> &str {
     let digits = text.len() - text.trim_start_matches(|c: char| c.is_ascii_digit()).len();
     let text = match text[digits..].strip_prefix(['.', ')']) {

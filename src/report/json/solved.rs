@@ -45,7 +45,7 @@ pub struct SolvedLine {
 
 impl Solved {
     /// What came of a problem that was read.
-    pub fn solved(file: String, solution: SolutionFile, outcome: &Outcome) -> Self {
+    pub fn of(file: String, solution: SolutionFile, outcome: &Outcome) -> Self {
         let incumbents = outcome.trace.iter();
         Self::Solved(Box::new(SolvedLine {
             file,
