@@ -45,6 +45,10 @@ pub enum Code {
     EmptyList,
     /// A file cannot be read or found.
     Unreadable,
+    /// More of something than any class has: see [`crate::sizes`].
+    TooLarge,
+    /// More mistakes than are told: from here on nothing was read.
+    TooMany,
     /// Something that the reader noticed and went on with.
     Assumed,
 }

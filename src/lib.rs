@@ -57,6 +57,8 @@ pub mod diagnostic;
 #[cfg_attr(not(feature = "inner"), doc(hidden))]
 pub mod harmless;
 #[cfg_attr(not(feature = "inner"), doc(hidden))]
+pub mod sizes;
+#[cfg_attr(not(feature = "inner"), doc(hidden))]
 pub mod source;
 
 #[cfg_attr(not(feature = "inner"), doc(hidden))]

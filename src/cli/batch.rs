@@ -47,7 +47,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
     let mut limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
     // Each problem has the seconds for itself.
     let time = time_of(&args.search).map_err(Refusal::Usage)?;
-    let threads = usize::try_from(args.search.threads).unwrap_or(1);
+    let threads = usize::try_from(limits.workers()).unwrap_or(1);
     let threads = threads.min(args.files.len()).max(1);
     limits.threads = 1;
     let memory = limits.memory.unwrap_or(DEFAULT_MEMORY);
@@ -102,7 +102,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
 /// The line of one file.
 fn solved(file: &Path, args: &Solve, limits: &Limits, tally: &Mutex<Tally>) -> Solved {
     let name = file.display().to_string();
-    let problem = inputs::text(file).map_err(Refusal::from);
+    let problem = inputs::problem(file).map_err(Refusal::from);
     let problem = match problem.and_then(|source| problem_of(file, &source)) {
         Ok(problem) => problem,
         Err(refusal) => {

@@ -26,10 +26,7 @@ pub fn run(args: &Check, voice: Voice) -> Result<Ending, Refusal> {
         let class = &session.class;
         voice.diagnostics(&class.notes);
         let Some(order) = session.as_given(&Limits::default()) else {
-            voice.complain(&format!(
-                "the set-ups of {} could not be worked out",
-                class.brief.title
-            ));
+            voice.diagnostics(&[session.not_judged()]);
             settled = false;
             continue;
         };

@@ -1,6 +1,7 @@
 //! Files to texts: the only place that reads any.
 
 use std::ffi::OsStr;
+use std::fs::{File, Metadata};
 use std::io::Read;
 use std::path::Path;
 use std::sync::Arc;
@@ -10,6 +11,7 @@ use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
 use crate::read::machine::apparatus;
 use crate::read::table;
+use crate::sizes::{Largest, PROBLEM_BYTES, TEXT_BYTES};
 use crate::source::{Source, Span};
 
 /// The name that stands for standard input.
@@ -18,35 +20,58 @@ pub(super) const STANDARD_INPUT: &str = "-";
 /// The text of a file or of standard input (`-`).
 ///
 /// # Errors
-/// It cannot be read, or is not text in UTF-8: then with the place of the first byte that is not.
+/// It cannot be read, is too large, or is not text in UTF-8: then with the place of the first byte that is not.
 pub fn text(path: &Path) -> Result<Arc<Source>, Diagnostic> {
-    let (name, bytes) = read(path)?;
+    let (name, bytes) = read(path, TEXT_BYTES)?;
     decoded(name, bytes)
 }
 
-/// The name under which a file is shown, and its bytes.
-fn read(path: &Path) -> Result<(String, Vec<u8>), Diagnostic> {
+/// The same of a problem file, which may be longer.
+///
+/// # Errors
+/// As for [`text`].
+pub fn problem(path: &Path) -> Result<Arc<Source>, Diagnostic> {
+    let (name, bytes) = read(path, PROBLEM_BYTES)?;
+    decoded(name, bytes)
+}
+
+/// The name under which a file is shown, and its bytes. Of one that is too large, or never ends, no more is read than is needed to know that.
+fn read(path: &Path, most: Largest) -> Result<(String, Vec<u8>), Diagnostic> {
     let from_stdin = path.as_os_str() == STANDARD_INPUT;
     let name = if from_stdin {
         "standard input".to_owned()
     } else {
         path.display().to_string()
     };
-    let bytes = if from_stdin {
-        let mut bytes = Vec::new();
-        std::io::stdin().read_to_end(&mut bytes).map(|_| bytes)
-    } else {
-        std::fs::read(path)
-    };
-    let bytes = bytes.map_err(|e| {
+    let unreadable = |e: std::io::Error| {
         Diagnostic::nowhere(
             Code::Unreadable,
             format!("{name} cannot be read: {e}"),
             "check the name of the file and that you may read it",
         )
-    })?;
+    };
+    let (bytes, length) = if from_stdin {
+        (up_to(most, std::io::stdin()).map_err(unreadable)?, None)
+    } else {
+        let file = File::open(path).map_err(unreadable)?;
+        let about = file.metadata().ok().filter(Metadata::is_file);
+        (
+            up_to(most, file).map_err(unreadable)?,
+            about.map(|about| about.len()),
+        )
+    };
+    if most.is_less_than(bytes.len()) {
+        return Err(most.refused_file(&name, length));
+    }
     tracing::debug!(file = name, bytes = bytes.len(), "read a file");
     Ok((name, bytes))
+}
+
+/// All bytes, or one more than are read.
+fn up_to(most: Largest, from: impl Read) -> std::io::Result<Vec<u8>> {
+    let mut bytes = Vec::new();
+    from.take(most.most as u64 + 1).read_to_end(&mut bytes)?;
+    Ok(bytes)
 }
 
 /// The text of a table out of a spreadsheet, which may be in the encoding of an older one: UTF-16 where the file says so, Windows-1252 where it is
@@ -55,7 +80,7 @@ fn read(path: &Path) -> Result<(String, Vec<u8>), Diagnostic> {
 /// # Errors
 /// As for [`text`]: it is no text.
 fn table_text(path: &Path) -> Result<(Arc<Source>, Vec<Diagnostic>), Diagnostic> {
-    let (name, bytes) = read(path)?;
+    let (name, bytes) = read(path, TEXT_BYTES)?;
     let wide = encoding_rs::Encoding::for_bom(&bytes)
         .map(|(encoding, _)| encoding)
         .filter(|encoding| *encoding != encoding_rs::UTF_8);

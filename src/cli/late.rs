@@ -4,7 +4,7 @@ use super::args::Late;
 use super::ending::Refusal;
 use super::outputs::Files;
 use super::own;
-use super::plan::{PATIENCE, detail_of, opening, print};
+use super::plan::{PATIENCE, detail_of, on_screen, print};
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
@@ -22,7 +22,7 @@ use crate::session::render::Document;
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
-    let files = Files::of(&args.paper)?;
+    let files = Files::of(&args.paper, voice)?;
     files.hold_no_picture()?;
     files.spare(&[&args.brief])?;
     let limits = patient(&args.search, PATIENCE)?;
@@ -51,23 +51,25 @@ pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
     let as_json = || indented(&Report::new(&session.class, begun, late));
     let drawn = rest::rest(&session.class, begun, late);
     let written = (!files.none()).then(|| {
-        files.write(&Document {
+        let document = Document {
             title: &drawn.title,
             sheets: std::slice::from_ref(&drawn),
             json: &as_json,
             timelines: &Vec::new,
-        })
+        };
+        files.write(&document, limits.cancelled())
     });
-    let detail = detail_of(args.cues);
-    let text = match &written {
-        _ if args.json => as_json(),
-        Some(Ok(names)) => voice.sheet(&opening(&drawn, names), detail),
-        // A sheet that could not be written is printed, so that it is not lost.
-        Some(Err(_)) | None => voice.sheet(&drawn, detail),
+    let text = if args.json {
+        as_json()
+    } else {
+        voice.sheet(
+            &on_screen(&drawn, written.as_ref(), true),
+            detail_of(args.cues),
+        )
     };
     voice.answer(&text)?;
-    if let Some(Err(why)) = written {
-        return Err(Refusal::Several(why));
+    if let Some(written) = written {
+        written.told(voice)?;
     }
     Ok(remaining.ending())
 }

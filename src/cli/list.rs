@@ -11,6 +11,7 @@ use crate::model::caution::Caution;
 use crate::model::movement::{Movement, Phase, Spine};
 use crate::model::region::{REGIONS, region};
 use crate::read::brief::Known;
+use crate::read::index::Names;
 use crate::read::names;
 use crate::report::drawn::Drawn;
 use crate::report::json::{indented, list::List as Report};
@@ -47,7 +48,7 @@ pub fn list(args: &List, voice: Voice) -> Result<Ending, Refusal> {
 /// Mistakes in the user's files, or a movement that is not known.
 pub fn show(args: &Show, voice: Voice) -> Result<Ending, Refusal> {
     let known = own::known(args.own.models.as_deref(), None)?;
-    match names::movement(&known.catalogue, &args.id) {
+    match Names::of(&known.catalogue).movement(&args.id) {
         Ok(movement) => {
             let card = card::card(movement, &known.catalogue, &known.apparatus);
             let text = terminal::sections(&card, voice.columns());

@@ -1,10 +1,12 @@
 //! Run sheets as files: all refusals before the search begins; written beside and renamed, so that no file is ever half written.
 
+use std::collections::HashSet;
 use std::io::Write as _;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 
 use super::args::Paper;
 use super::ending::Refusal;
+use super::voice::Voice;
 use crate::page::calendar::When;
 use crate::page::format::{Density, FileFormat};
 use crate::session::render::{Document, render};
@@ -16,60 +18,82 @@ pub(super) struct Files {
     density: Density,
 }
 
+/// What came of writing them.
+#[derive(Debug, Default)]
+pub(super) struct Written {
+    /// What was written.
+    pub(super) names: Vec<String>,
+    /// What was there already and is left as it was, since the plan was interrupted.
+    pub(super) kept: Vec<String>,
+    /// What could not be written, and why.
+    pub(super) wrong: Vec<String>,
+}
+
+impl Written {
+    /// Whether a sheet is in a file, and nothing that was asked for is missing.
+    pub(super) fn all_well(&self) -> bool {
+        self.wrong.is_empty() && !self.names.is_empty()
+    }
+
+    /// Says what was left as it was.
+    ///
+    /// # Errors
+    /// What could not be written.
+    pub(super) fn told(self, voice: Voice) -> Result<(), Refusal> {
+        for kept in self.kept {
+            voice.complain(&kept);
+        }
+        all_well(self.wrong)
+    }
+}
+
 impl Files {
-    /// The files, if all of them can be written as far as can be told now.
+    /// The files, if they can be written as far as can be told now. Where a folder is not there the others are written all the same, and
+    /// that is said before a search begins.
     ///
     /// # Errors
     /// Everything that speaks against it, all at once.
-    pub(super) fn new(asked: &[PathBuf], force: bool, density: Density) -> Result<Self, Refusal> {
-        let mut wrong = Vec::new();
+    pub(super) fn of(paper: &Paper, voice: Voice) -> Result<Self, Refusal> {
+        let (mut wrong, mut lost) = (Vec::new(), Vec::new());
         let mut wanted: Vec<(PathBuf, FileFormat)> = Vec::new();
-        for file in asked {
+        let mut places = HashSet::new();
+        for file in &paper.out {
             let shown = file.display();
             match FileFormat::of(file) {
                 None => wrong.push(format!(
                     "{shown}: the ending sets the format; it must be {}",
                     FileFormat::endings(|_| true)
                 )),
-                Some(_) if wanted.iter().any(|(f, _)| f == file) => {
+                Some(_) if !places.insert(place(file)) => {
                     wrong.push(format!("{shown} is named twice"));
                 }
                 Some(form) => wanted.push((file.clone(), form)),
             }
-            if file.is_dir() {
-                wrong.push(format!("{shown} is a folder"));
-            } else if file.exists() && !force {
-                wrong.push(format!("{shown} already exists; --force overwrites it"));
-            }
-            if !folder(file).is_dir() {
-                wrong.push(format!(
-                    "{shown}: there is no folder {}",
-                    folder(file).display()
-                ));
+            match there(file) {
+                There::File if !paper.force => {
+                    wrong.push(format!("{shown} already exists; --force overwrites it"));
+                }
+                There::Other(what) => wrong.push(format!("{shown} {what}")),
+                There::Nothing if !folder(file).is_dir() => lost.push(no_folder(file)),
+                There::File | There::Nothing => {}
             }
         }
-        if wrong.is_empty() {
-            Ok(Self {
-                wanted,
-                force,
-                density,
-            })
-        } else {
-            Err(Refusal::Several(wrong))
+        if !wrong.is_empty() || (lost.len() == paper.out.len() && !lost.is_empty()) {
+            wrong.append(&mut lost);
+            return Err(Refusal::Several(wrong));
         }
-    }
-
-    /// The same, from the command line.
-    ///
-    /// # Errors
-    /// As [`Files::new`].
-    pub(super) fn of(paper: &Paper) -> Result<Self, Refusal> {
-        let density = if paper.glance {
-            Density::Glance
-        } else {
-            Density::Full
-        };
-        Self::new(&paper.out, paper.force, density)
+        for lost in lost {
+            voice.complain(&format!("{lost}; the others are written"));
+        }
+        Ok(Self {
+            wanted,
+            force: paper.force,
+            density: if paper.glance {
+                Density::Glance
+            } else {
+                Density::Full
+            },
+        })
     }
 
     /// Refuses to write over a class that is read, even where files may be overwritten.
@@ -156,32 +180,38 @@ impl Files {
         all_well(wrong)
     }
 
-    /// Writes them all. Names what was written.
-    ///
-    /// # Errors
-    /// Each file that could not be written, and why; the others are written.
-    pub(super) fn write(&self, document: &Document<'_>) -> Result<Vec<String>, Vec<String>> {
-        let (mut names, mut wrong) = (Vec::new(), Vec::new());
+    /// Writes those that can be written. `interrupted`: the plan is not what would have come of it, so that no file that is there already
+    /// gives way to it.
+    pub(super) fn write(&self, document: &Document<'_>, interrupted: bool) -> Written {
+        let mut written = Written::default();
         for (file, form) in &self.wanted {
             let shown = file.display();
-            let written = render(document, *form, self.density).and_then(|drawn| {
+            if interrupted && there(file) == There::File {
+                written.kept.push(format!(
+                    "{shown} is left as it was, since the plan was interrupted"
+                ));
+                continue;
+            }
+            let put = render(document, *form, self.density).and_then(|drawn| {
                 put(file, &drawn.bytes, self.force)?;
                 Ok(drawn.lacking)
             });
-            match written {
-                Ok(lacking) if lacking.is_empty() => names.push(shown.to_string()),
-                Ok(lacking) => names.push(format!(
+            match put {
+                Ok(lacking) if lacking.is_empty() => written.names.push(shown.to_string()),
+                Ok(lacking) => written.names.push(format!(
                     "{shown} (letters missing from its font are replaced by a sign: {})",
-                    lacking.iter().collect::<String>()
+                    lacking
+                        .iter()
+                        .map(char::to_string)
+                        .collect::<Vec<_>>()
+                        .join(" ")
                 )),
-                Err(why) => wrong.push(format!("{shown} could not be written: {why}")),
+                Err(why) => written
+                    .wrong
+                    .push(format!("{shown} could not be written: {why}")),
             }
         }
-        if wrong.is_empty() {
-            Ok(names)
-        } else {
-            Err(wrong)
-        }
+        written
     }
 }
 
@@ -194,8 +224,76 @@ fn all_well(wrong: Vec<String>) -> Result<(), Refusal> {
     }
 }
 
-/// Writes a file beside its place and renames it there.
+/// What stands at a place already.
+#[derive(Debug, PartialEq, Eq)]
+enum There {
+    /// Nothing.
+    Nothing,
+    /// A file, or a link to one.
+    File,
+    /// What nothing can be written to: what it is, as a sentence goes on.
+    Other(String),
+}
+
+fn there(file: &Path) -> There {
+    match std::fs::metadata(file) {
+        Ok(about) if about.is_file() => There::File,
+        Ok(about) if about.is_dir() => There::Other("is a folder".to_owned()),
+        Ok(_) => There::Other(
+            "is a pipe or a device, and a run sheet goes into a file; to pass it on, print it: segue plan CLASS | ..."
+                .to_owned(),
+        ),
+        Err(_) => match std::fs::read_link(file) {
+            Ok(target) => There::Other(format!("is a link to {}, which is not there", target.display())),
+            Err(_) => There::Nothing,
+        },
+    }
+}
+
+/// One name for each place, however it is written.
+fn place(file: &Path) -> PathBuf {
+    let whole = file.canonicalize().ok();
+    let in_folder = || {
+        let name = file.file_name()?;
+        Some(folder(file).canonicalize().ok()?.join(name))
+    };
+    // Where not even the folder is there, at least `.` and `..` are no difference.
+    whole.or_else(in_folder).unwrap_or_else(|| {
+        let mut plain = PathBuf::new();
+        for part in file.components() {
+            match part {
+                Component::CurDir => {}
+                Component::ParentDir if plain.file_name().is_some() => {
+                    plain.pop();
+                }
+                _ => plain.push(part),
+            }
+        }
+        plain
+    })
+}
+
+fn no_folder(file: &Path) -> String {
+    format!(
+        "{} cannot be written: there is no folder {}",
+        file.display(),
+        folder(file).display()
+    )
+}
+
+/// Writes a file beside its place and renames it there. A link stays one: what it leads to is written.
+///
+/// # Errors
+/// Why it could not be written, as a sentence goes on. Then nothing is left of it.
 pub(super) fn put(file: &Path, bytes: &[u8], force: bool) -> Result<(), String> {
+    if let There::Other(what) = there(file) {
+        return Err(format!("it {what}"));
+    }
+    if !folder(file).is_dir() {
+        return Err(format!("there is no folder {}", folder(file).display()));
+    }
+    let real = file.canonicalize().unwrap_or_else(|_| file.to_owned());
+    within_the_longest(bytes)?;
     let mut making = tempfile::Builder::new();
     making.prefix(".segue-");
     #[cfg(unix)]
@@ -205,15 +303,36 @@ pub(super) fn put(file: &Path, bytes: &[u8], force: bool) -> Result<(), String> 
         making.permissions(std::fs::Permissions::from_mode(0o666));
     }
     let mut beside = making
-        .tempfile_in(folder(file))
+        .tempfile_in(folder(&real))
         .map_err(|e| e.to_string())?;
     beside.write_all(bytes).map_err(|e| e.to_string())?;
+    if let Ok(before) = std::fs::metadata(&real) {
+        // Who may read it does not change with what stands in it.
+        let kept = beside.as_file().set_permissions(before.permissions());
+        kept.map_err(|e| e.to_string())?;
+    }
     let put = if force {
-        beside.persist(file)
+        beside.persist(&real)
     } else {
-        beside.persist_noclobber(file)
+        beside.persist_noclobber(&real)
     };
     put.map(|_| ()).map_err(|e| e.error.to_string())
+}
+
+/// Whether a file of this length may be written at all: where it may not, the system ends a program that tries, in the middle of a file.
+fn within_the_longest(bytes: &[u8]) -> Result<(), String> {
+    #[cfg(unix)]
+    {
+        use rustix::process::{Resource, getrlimit};
+        let longest = getrlimit(Resource::Fsize).current;
+        if let Some(longest) = longest.filter(|&most| bytes.len() as u64 > most) {
+            return Err(format!(
+                "it has {} bytes, and this system allows files of at most {longest} (ulimit -f)",
+                bytes.len()
+            ));
+        }
+    }
+    Ok(())
 }
 
 /// The folder that a file stands in.

@@ -7,7 +7,7 @@ use std::time::Duration;
 use super::args::Plan;
 use super::ending::Refusal;
 use super::inputs;
-use super::outputs::Files;
+use super::outputs::{Files, Written};
 use super::own;
 use super::search::patient;
 use super::voice::Voice;
@@ -43,7 +43,7 @@ struct Planned {
 /// # Errors
 /// Mistakes in the files or in the usage; those of all classes at once.
 pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
-    let files = Files::of(&args.paper)?;
+    let files = Files::of(&args.paper, voice)?;
     if args.briefs.len() > 1 {
         files.hold_several()?;
     }
@@ -67,12 +67,13 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
     let taught: Vec<&Planned> = planned.iter().filter(|p| p.answer.best.is_some()).collect();
     let written = (!files.none() && !taught.is_empty()).then(|| {
         let sheets: Vec<sheet::Sheet> = taught.iter().map(|p| p.sheet.clone()).collect();
-        files.write(&Document {
+        let document = Document {
             title: &together(&sheets),
             sheets: &sheets,
             json: &as_json,
             timelines: &|| taught.iter().map(|p| drawn(&p.answer)).collect(),
-        })
+        };
+        files.write(&document, limits.cancelled())
     });
     let text = if args.json {
         as_json()
@@ -93,8 +94,8 @@ pub fn run(args: &Plan, voice: Voice) -> Result<Ending, Refusal> {
             (_, n) => without_order(&planned, n),
         });
     }
-    if let Some(Err(why)) = written {
-        return Err(Refusal::Several(why));
+    if let Some(written) = written {
+        written.told(voice)?;
     }
     let endings = planned.into_iter().map(|one| one.ending);
     Ok(endings.fold(Ending::Done, Ending::worse))
@@ -198,42 +199,39 @@ fn together(sheets: &[sheet::Sheet]) -> String {
 }
 
 /// The sheets as text; of those that stand in a file only how they open, and where they are.
-fn shown(
-    planned: &[Planned],
-    written: Option<&Result<Vec<String>, Vec<String>>>,
-    args: &Plan,
-    voice: Voice,
-) -> Drawn {
+fn shown(planned: &[Planned], written: Option<&Written>, args: &Plan, voice: Voice) -> Drawn {
     let detail = detail_of(args.cues);
-    let names = match written {
-        Some(Ok(names)) => Some(&names[..]),
-        // A plan that could not be written is printed, so that it is not lost.
-        Some(Err(_)) | None => None,
-    };
     let last = planned.iter().rposition(|p| p.answer.best.is_some());
     let texts: Vec<Drawn> = (planned.iter().enumerate())
-        .map(|(k, p)| match names {
-            Some(names) if p.answer.best.is_some() => {
-                let here = if Some(k) == last { names } else { &[] };
-                voice.sheet(&opening(&p.sheet, here), detail)
-            }
-            Some(_) | None => voice.sheet(&p.sheet, detail),
+        .map(|(k, p)| {
+            let written = written.filter(|_| p.answer.best.is_some());
+            voice.sheet(&on_screen(&p.sheet, written, Some(k) == last), detail)
         })
         .collect();
     Drawn::joined(&texts, 2)
 }
 
-/// The opening lines of a sheet, and where all of it was written.
-pub(super) fn opening(whole: &sheet::Sheet, names: &[String]) -> sheet::Sheet {
-    let lines = names.iter().map(section::Line::plain).collect();
-    let mut written = Vec::new();
-    section::push(&mut written, "Written", lines);
-    sheet::Sheet {
-        before: Vec::new(),
-        rows: Vec::new(),
-        after: written,
-        ..whole.clone()
+/// A sheet as it is printed: only how it opens where all of it is in a file, and the whole where a file was asked for in vain, so that a plan
+/// is not lost. `names`: whether the files are named here.
+pub(super) fn on_screen(
+    whole: &sheet::Sheet,
+    written: Option<&Written>,
+    names: bool,
+) -> sheet::Sheet {
+    let mut shown = whole.clone();
+    if written.is_some_and(Written::all_well) {
+        (shown.before, shown.rows, shown.after) = (Vec::new(), Vec::new(), Vec::new());
     }
+    if let (Some(written), true) = (written, names) {
+        name_files(&mut shown, written);
+    }
+    shown
+}
+
+/// Names the files that were written at the end of a sheet.
+pub(super) fn name_files(sheet: &mut sheet::Sheet, written: &Written) {
+    let lines = written.names.iter().map(section::Line::plain).collect();
+    section::push(&mut sheet.after, "Written", lines);
 }
 
 /// How much of a sheet is printed.

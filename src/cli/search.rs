@@ -73,9 +73,17 @@ pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
 /// # Errors
 /// Why they are none.
 pub fn time_of(search: &Search) -> Result<Option<Duration>, String> {
-    (search.seconds.map(Duration::try_from_secs_f64))
-        .transpose()
-        .map_err(|e| format!("--seconds: {e}; give a number of seconds such as 10"))
+    let Some(seconds) = search.seconds else {
+        return Ok(None);
+    };
+    let why = match Duration::try_from_secs_f64(seconds) {
+        Ok(time) => return Ok(Some(time)),
+        Err(_) if seconds > 0.0 => "is longer than any clock runs",
+        Err(_) => "is no length of time",
+    };
+    Err(format!(
+        "--seconds: {seconds:?} {why}; give a number of seconds such as 10"
+    ))
 }
 
 /// Solves a problem in the way asked for.

@@ -26,7 +26,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
         return batch::run(args, voice);
     }
     let limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
-    let source = inputs::text(file)?;
+    let source = inputs::problem(file)?;
     let problem = problem_of(file, &source)?;
     let line = voice.progress();
     let outcome = solve(args.method, &problem, &limits, &mut |news| {

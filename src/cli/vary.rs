@@ -2,9 +2,9 @@
 
 use super::args::Vary;
 use super::ending::Refusal;
-use super::outputs::Files;
+use super::outputs::{Files, Written};
 use super::own;
-use super::plan::{PATIENCE, detail_of, opening, print};
+use super::plan::{PATIENCE, detail_of, name_files, print};
 use super::search::patient;
 use super::voice::Voice;
 use crate::answer::ending::Ending;
@@ -22,7 +22,7 @@ use crate::session::render::Document;
 /// # Errors
 /// Mistakes in the files or in the usage.
 pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
-    let files = Files::of(&args.paper)?;
+    let files = Files::of(&args.paper, voice)?;
     files.hold_several()?;
     files.spare(&[&args.brief])?;
     let limits = patient(&args.search, PATIENCE)?;
@@ -51,7 +51,7 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
     let written = (!files.none()).then(|| {
         let mut on_paper = sheets.clone();
         on_paper[0].title = "The classes side by side".into();
-        files.write(&Document {
+        let document = Document {
             title: &sheets[0].title,
             sheets: &on_paper,
             json: &as_json,
@@ -66,24 +66,24 @@ pub fn run(args: &Vary, voice: Voice) -> Result<Ending, Refusal> {
                 let classes = (0..week.classes.len()).map(of_class);
                 std::iter::once(None).chain(classes).collect()
             },
-        })
+        };
+        files.write(&document, limits.cancelled())
     });
-    let text = match &written {
-        _ if args.json => as_json(),
-        Some(Ok(names)) => {
-            let mut first = opening(&sheets[0], names);
-            first.after.splice(0..0, sheets[0].after.clone());
-            voice.sheet(&first, detail)
+    let text = if args.json {
+        as_json()
+    } else {
+        if let Some(written) = &written {
+            name_files(&mut sheets[0], written);
         }
-        // Classes that could not be written are printed, so that they are not lost.
-        Some(Err(_)) | None => {
-            let texts: Vec<Drawn> = sheets.iter().map(|s| voice.sheet(s, detail)).collect();
-            Drawn::joined(&texts, 2)
-        }
+        // Classes that are in no file are printed, so that they are not lost.
+        let on_paper = written.as_ref().is_some_and(Written::all_well);
+        let printed = if on_paper { &sheets[..1] } else { &sheets };
+        let texts: Vec<Drawn> = printed.iter().map(|s| voice.sheet(s, detail)).collect();
+        Drawn::joined(&texts, 2)
     };
     voice.answer(&text)?;
-    if let Some(Err(why)) = written {
-        return Err(Refusal::Several(why));
+    if let Some(written) = written {
+        written.told(voice)?;
     }
     Ok(found.ending())
 }

@@ -4,6 +4,8 @@
 //! first entry stands. A series is done once on the first side, then in the same order on the other; a both-sided movement in it
 //! stands in each run. Within a block that is done in rounds, a step's round is the block's; else it is its entry's.
 
+use std::collections::HashSet;
+
 use super::replaced::{instead, sentence, taken_out};
 use crate::brief::{Brief, Entry, Length, Pace};
 use crate::model::apparatus::Apparatus;
@@ -22,6 +24,7 @@ pub fn expand(brief: &Brief, apparatus: &Apparatus) -> Class {
             ..Class::default()
         },
         taught: Vec::new(),
+        left_out: HashSet::new(),
     };
     let kept: Vec<usize> = (0..brief.entries.len())
         .filter(|&e| !out.leave_out(&brief.entries[e], apparatus))
@@ -51,6 +54,8 @@ struct Expansion<'a> {
     class: Class,
     /// Ids of movements that were taught already.
     taught: Vec<String>,
+    /// Ids of movements that are left out, each named already.
+    left_out: HashSet<String>,
 }
 
 impl Expansion<'_> {
@@ -62,14 +67,15 @@ impl Expansion<'_> {
         let Some((condition, caution)) = taken_out(self.brief, movement) else {
             return false;
         };
+        if !self.left_out.insert(movement.id.clone()) {
+            return true;
+        }
         let why = sentence(movement, condition, caution);
         let said = match instead(self.brief, apparatus, movement, &[]) {
             Some(other) => format!("{why}; {} could replace it", other.name),
             None => format!("{why}; no known movement could replace it"),
         };
-        if !self.class.left_out.contains(&said) {
-            self.class.left_out.push(said);
-        }
+        self.class.left_out.push(said);
         true
     }
 

@@ -19,6 +19,7 @@ pub mod sample;
 pub mod served;
 pub mod setups;
 pub mod steps;
+pub mod too_large;
 pub mod unmet;
 
 pub use compiled::Compiled;
@@ -30,8 +31,12 @@ use crate::model::apparatus::Apparatus;
 /// Compiles a brief, or says everything that is wrong with it on this apparatus.
 ///
 /// # Errors
-/// All mistakes: circles among the orders that must hold, movements that no set-up serves, sides that cannot be equal, an empty list.
+/// All mistakes: circles among the orders that must hold, movements that no set-up serves, sides that cannot be equal, an empty list. More steps
+/// than are planned are the only one.
 pub fn compile(brief: &Brief, apparatus: &Apparatus) -> Result<Compiled, Vec<Diagnostic>> {
+    if let Some(large) = too_large::too_many_steps(brief) {
+        return Err(vec![large]);
+    }
     let replaced = replaced::with_replacements(brief, apparatus);
     let mut class = expand::expand(&replaced.brief, apparatus);
     class.left_out.splice(0..0, replaced.said);

@@ -19,6 +19,7 @@ use crate::model::class::Class;
 use crate::problem::definition::Problem;
 use crate::problem::figures::{GREATEST, greatest_score};
 use crate::rules::subject::Subject;
+use crate::sizes::DEMANDS;
 
 /// Compiles a class that has been expanded already.
 ///
@@ -99,6 +100,12 @@ pub fn compile_class(
         ..subject
     };
     let mut posting = brief.rules.post(&subject);
+    if posting.is_full() {
+        let rule = posting.ledger.entries.last();
+        let span = rule.and_then(|rule| rule.span.clone());
+        let span = span.unwrap_or_else(|| brief.span.clone());
+        return Err(vec![DEMANDS.refused_uncounted("the class", span)]);
+    }
     mistakes.extend(circles(&subject, &posting, &brief.span));
     if !mistakes.is_empty() {
         return Err(mistakes);

@@ -19,10 +19,13 @@ use crate::problem::demand::precede::Precede;
 use crate::problem::demand::{Demand, Kind};
 use crate::problem::posture::Postures;
 use crate::problem::step::{Side, Step};
+use crate::sizes::{MISTAKES, PROBLEM_STEPS};
 use crate::source::{Source, Span};
 
 /// Costs above this are refused: sums of them would leave 64 bits.
 const LARGEST: i64 = 1 << 40;
+/// No more entries are looked at: the number of nodes, the largest matrix, and one more to know that there are too many.
+const MOST_ENTRIES: usize = PROBLEM_STEPS.most * PROBLEM_STEPS.most + 2;
 /// The keyword before the matrix.
 const SECTION: &str = "EDGE_WEIGHT_SECTION";
 /// Keywords that change nothing for a sequential ordering problem.
@@ -105,6 +108,11 @@ impl Reading<'_> {
             .push(Diagnostic::mistake(code, span, message, label, mend));
     }
 
+    /// Whether there are as many mistakes as are told of one text.
+    fn has_enough(&self) -> bool {
+        self.mistakes.len() >= MISTAKES
+    }
+
     fn header(&mut self) -> Header {
         let text = self.source.text.as_str();
         let mut header = Header::default();
@@ -115,6 +123,9 @@ impl Reading<'_> {
             let bytes = start..start + line.trim().len();
             at += line.len();
             let line = line.trim();
+            if self.has_enough() {
+                return header;
+            }
             let (key, value) = line.split_once(':').unwrap_or((line, ""));
             let (key, value) = (key.trim(), value.trim());
             if line.is_empty() {
@@ -238,12 +249,26 @@ impl Reading<'_> {
     ) -> Option<Matrix> {
         let before = self.mistakes.len();
         let entries = self.entries(section.clone());
+        if self.has_enough() {
+            return None;
+        }
         let bare = dimension.is_none();
         let n = match dimension {
             Some(&(n, _)) => n,
             // A bare matrix: with or without the number of nodes before it.
-            None => size_of_bare(&entries),
+            None => size_of_bare(&self.source.text[section.clone()], &entries),
         };
+        if PROBLEM_STEPS.is_less_than(n) {
+            let said = dimension.map(|(_, bytes)| bytes);
+            let place = said.or(entries.first().map(|(_, bytes)| bytes));
+            let span = Span::new(self.source, place.cloned().unwrap_or(section));
+            self.mistakes.push(if entries.len() < MOST_ENTRIES {
+                PROBLEM_STEPS.refused("the problem", n, span)
+            } else {
+                PROBLEM_STEPS.refused_uncounted("the problem", span)
+            });
+            return None;
+        }
         let square = n.checked_mul(n);
         let leading = square.is_some_and(|square| entries.len() != square);
         let numbers = if leading {
@@ -323,7 +348,10 @@ impl Reading<'_> {
         let text = &self.source.text[section.clone()];
         let mut entries = Vec::new();
         let origin = self.source.text.as_ptr() as usize;
-        for word in text.split_whitespace() {
+        for word in text.split_whitespace().take(MOST_ENTRIES) {
+            if self.has_enough() {
+                break;
+            }
             let from = word.as_ptr() as usize - origin;
             let bytes = from..from + word.len();
             let number = word.parse::<i64>();
@@ -360,10 +388,16 @@ fn end_of_section(text: &str, from: usize) -> usize {
     text[from..].find("EOF").map_or(text.len(), |at| from + at)
 }
 
-/// The number of nodes of a bare matrix: the root of the number of entries, or of one less where the first entry is that root.
-fn size_of_bare(entries: &[(i64, Range<usize>)]) -> usize {
+/// The number of nodes of a bare matrix: a number that stands alone on the first line; else the root of the number of entries, or of one
+/// less where the first entry is that root.
+fn size_of_bare(text: &str, entries: &[(i64, Range<usize>)]) -> usize {
     let stated = entries.first().and_then(|&(n, _)| usize::try_from(n).ok());
+    let mut lines = text.lines().filter(|line| !line.trim().is_empty());
+    let first = lines.next().unwrap_or("");
+    let alone = first.split_whitespace().nth(1).is_none() && lines.next().is_some();
     match stated {
+        Some(n) if alone => n,
+        _ if entries.len() == MOST_ENTRIES => PROBLEM_STEPS.most + 1,
         Some(n) if n.checked_mul(n) == Some(entries.len() - 1) && n > 0 => n,
         _ => entries.len().isqrt(),
     }
@@ -546,6 +580,46 @@ mod tests {
         let text = format!("{HEAD}EDGE_WEIGHT_SECTION\n4\n0 1 2\n-1 0 1\n-1 -1 0\n");
         assert!(told(&text)[0].2.contains("begins with 4"));
         assert_eq!(told(HEAD)[0].0, Code::MissingKey);
+    }
+
+    #[test]
+    fn a_number_that_stands_alone_before_a_matrix_is_its_size_and_another_size_is_refused() {
+        for (text, part) in [
+            ("4294967296\n0 1 2", "4,294,967,296 steps; at most 1,000"),
+            ("5\n0 1 2\n", "too few for 5 rows of 5"),
+            ("1\n0 3\n-1 0\n", "too many for 1 rows of 1"),
+        ] {
+            let found = told(text);
+            assert_eq!(found.len(), 1, "{text}: {found:?}");
+            assert!(found[0].2.contains(part), "{text}: {found:?}");
+        }
+    }
+
+    #[test]
+    fn more_nodes_than_are_searched_are_refused_before_there_is_a_problem_of_them() {
+        let n = PROBLEM_STEPS.most + 1;
+        let square = "0 ".repeat(n * n);
+        for text in [
+            format!("{HEAD}{SECTION}\n{n}\n").replace("DIMENSION: 3", &format!("DIMENSION: {n}")),
+            format!("{n}\n{square}"),
+            square,
+        ] {
+            let found = told(&text);
+            assert_eq!(found.len(), 1, "{found:?}");
+            assert_eq!(found[0].0, Code::TooLarge);
+            assert!(found[0].2.contains("at most 1,000"), "{found:?}");
+        }
+    }
+
+    #[test]
+    fn of_very_many_mistakes_so_many_are_told() {
+        for text in [
+            format!("0 {}", "x ".repeat(10_000)),
+            "x: 1\n".repeat(10_000),
+        ] {
+            let many = told(&text).len();
+            assert!((MISTAKES..MISTAKES + 2).contains(&many), "{many}");
+        }
     }
 
     #[test]

@@ -12,7 +12,7 @@ use crate::read::labels::labels;
 use crate::read::machine::{apparatus, id_place};
 use crate::read::names::fold;
 use crate::read::side_by_side::side_by_side;
-use crate::read::spanned::sort_by_place;
+use crate::read::slips::sort_by_place;
 use crate::source::Source;
 
 macro_rules! shipped {
@@ -288,8 +288,11 @@ mod tests {
         let elephant = read.catalogue.get("elephant").expect("it is there");
         assert_eq!(elephant.name, "Our elephant");
         assert_eq!(elephant.span.source.name, "own");
-        let same = super::super::names::movement(&read.catalogue, "Elephant");
-        assert_eq!(same.map(|m| m.id.as_str()), Ok("elephant"));
+        let names = crate::read::index::Names::of(&read.catalogue);
+        assert_eq!(
+            names.find("Elephant").map(|m| m.id.as_str()),
+            Some("elephant")
+        );
     }
 
     #[test]

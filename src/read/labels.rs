@@ -9,6 +9,7 @@ use std::sync::Arc;
 
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::apparatus::Apparatus;
+use crate::read::enough::ends_at;
 use crate::read::names::{fold, nearest};
 use crate::read::spanned::{Document, unknown_word};
 use crate::source::Source;
@@ -19,6 +20,9 @@ pub fn labels(files: &[Arc<Source>], machines: &mut [Apparatus], log: &mut Vec<D
         let document = Document::parse(file, log);
         let mut root = document.table("a file of labels");
         for (id, item) in root.entries() {
+            if ends_at(|| id.span.clone(), log) {
+                return;
+            }
             let found = machines
                 .iter_mut()
                 .find(|m| fold(&m.id) == fold(&id.value) || fold(&m.name) == fold(&id.value));
@@ -63,6 +67,9 @@ fn of_machine(
     // What is written are classes and labels as they were before this file.
     let before = machine.springs.classes.clone();
     for (class, label) in entries {
+        if ends_at(|| class.span.clone(), log) {
+            return;
+        }
         let is = |name: &str| fold(name) == fold(&class.value);
         let found = (before.iter().position(|c| is(&c.name)))
             .or_else(|| before.iter().position(|c| is(&c.label)));
@@ -77,7 +84,7 @@ fn of_machine(
             log.push(mistake);
             continue;
         };
-        let Some(label) = label.text(log) else {
+        let Some(label) = label.name(log) else {
             continue;
         };
         if label.value.trim().is_empty() {

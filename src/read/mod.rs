@@ -3,10 +3,14 @@
 pub mod brief;
 pub mod built_in;
 pub mod catalogue;
+mod enough;
+pub mod index;
 pub mod labels;
 pub mod list;
 pub mod machine;
+mod measured;
 pub mod names;
 mod side_by_side;
+mod slips;
 pub mod spanned;
 pub mod table;

@@ -3,9 +3,6 @@
 use unicode_normalization::UnicodeNormalization;
 use unicode_normalization::char::is_combining_mark;
 
-use crate::model::catalogue::Catalogue;
-use crate::model::movement::Movement;
-
 /// How near a name must be to be offered: 1 is equal, 0 has nothing in common.
 const NEAR: f64 = 0.6;
 
@@ -19,6 +16,9 @@ const MANY_WORDS: usize = 12;
 const TOO_LONG: usize = 4;
 /// Letters from which a word counts as the beginning of another.
 const SHORTENED: usize = 3;
+
+/// How near two words are that count as the same.
+const ALIKE: f64 = 0.75;
 
 /// How many names are offered at most.
 const OFFERED: usize = 3;
@@ -68,56 +68,91 @@ pub fn fold(name: &str) -> String {
     words(name).concat()
 }
 
-/// How near two names are, 0 to 1: the better of spelling and shared words.
-fn likeness(name: &str, asked: &[String], known: &str) -> f64 {
-    // A whole name with more words round it ("feet in straps, frogs") is nearer than one that shares the words round it.
-    let known_words = if asked.len() <= MANY_WORDS {
-        words(known)
-    } else {
-        Vec::new()
-    };
-    let whole = !known_words.is_empty() && known_words.iter().all(|k| asked.contains(k));
-    let whole = if whole { WHOLE } else { 0.0 };
-    // What is many times as long is no slip of it, and a long line of something else is soon done with.
-    if name.len() > TOO_LONG * known.len() {
-        return whole;
+/// A name that is known, as it is compared with one that is not.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Spelt {
+    words: Vec<String>,
+    whole: String,
+    lower: String,
+}
+
+impl Spelt {
+    /// A name.
+    pub fn of(name: &str) -> Self {
+        let words = words(name);
+        Self {
+            whole: words.concat(),
+            lower: name.to_lowercase(),
+            words,
+        }
     }
-    let (one, other) = (asked.concat(), known_words.concat());
-    // Written out too: a slip in a plural is none in its stem.
-    let written = strsim::normalized_damerau_levenshtein(name, &known.to_lowercase());
-    let mut spelling = strsim::normalized_damerau_levenshtein(&one, &other).max(written);
-    // A word cut short ("reps") is near to the whole.
-    if one.chars().count() >= SHORTENED && other.starts_with(&one) {
-        spelling = spelling.max(NEARER);
+}
+
+/// A name that is looked for among those known.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Asked(Spelt);
+
+impl Asked {
+    /// A name.
+    pub fn of(name: &str) -> Self {
+        Self(Spelt::of(name))
     }
-    if asked.is_empty() || known_words.is_empty() {
-        return spelling;
+
+    /// How near it is to a name that is known, 0 to 1: the better of spelling and shared words.
+    pub fn likeness(&self, known: &Spelt) -> f64 {
+        let asked = &self.0.words;
+        // A whole name with more words round it ("feet in straps, frogs") is nearer than one that shares the words round it.
+        let known_words: &[String] = if asked.len() <= MANY_WORDS {
+            &known.words
+        } else {
+            &[]
+        };
+        let whole = !known_words.is_empty() && known_words.iter().all(|k| asked.contains(k));
+        let whole = if whole { WHOLE } else { 0.0 };
+        // What is many times as long is no slip of it, and a long line of something else is soon done with.
+        if self.0.lower.len() > TOO_LONG * known.lower.len() {
+            return whole;
+        }
+        let (one, other) = (self.0.whole.as_str(), known.whole.as_str());
+        let other = if known_words.is_empty() { "" } else { other };
+        // Written out too: a slip in a plural is none in its stem.
+        let written = strsim::normalized_damerau_levenshtein(&self.0.lower, &known.lower);
+        let mut spelling = strsim::normalized_damerau_levenshtein(one, other).max(written);
+        // A word cut short ("reps") is near to the whole.
+        if one.chars().count() >= SHORTENED && other.starts_with(one) {
+            spelling = spelling.max(NEARER);
+        }
+        if asked.is_empty() || known_words.is_empty() {
+            return spelling;
+        }
+        // A word counts as shared if it is spelt nearly alike, so that one slip in a long name does not hide it.
+        let shared = asked
+            .iter()
+            .filter(|a| known_words.iter().any(|k| nearly_alike(a, k)))
+            .count() as f64;
+        let by_words = shared / asked.len() as f64 * 0.7 + shared / known_words.len() as f64 * 0.25;
+        spelling.max(by_words).max(whole)
     }
-    // A word counts as shared if it is spelt nearly alike, so that one slip in a long name does not hide it.
-    let shared = asked
-        .iter()
-        .filter(|a| {
-            known_words
-                .iter()
-                .any(|k| strsim::normalized_damerau_levenshtein(a, k) >= 0.75)
-        })
-        .count() as f64;
-    let by_words = shared / asked.len() as f64 * 0.7 + shared / known_words.len() as f64 * 0.25;
-    spelling.max(by_words).max(whole)
+}
+
+/// Whether two words are the same but for a slip.
+fn nearly_alike(one: &str, other: &str) -> bool {
+    strsim::normalized_damerau_levenshtein(one, other) >= ALIKE
+}
+
+/// Up to three of these names, each with how near it is, that come nearest, nearest first; none that is not near.
+pub fn most_like<'a>(scored: impl Iterator<Item = (f64, &'a str)>) -> Vec<&'a str> {
+    let mut scored: Vec<(f64, &str)> = scored.filter(|(score, _)| *score > NEAR).collect();
+    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
+    scored.dedup_by(|a, b| a.1 == b.1);
+    scored.truncate(OFFERED);
+    scored.into_iter().map(|(_, name)| name).collect()
 }
 
 /// Up to three of `known` that come nearest to `name`, nearest first; empty if none is near.
 pub fn nearest<'a>(name: &str, known: &[&'a str]) -> Vec<&'a str> {
-    let asked = words(name);
-    let mut scored: Vec<(f64, &str)> = known
-        .iter()
-        .map(|k| (likeness(&name.to_lowercase(), &asked, k), *k))
-        .filter(|(score, _)| *score > NEAR)
-        .collect();
-    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
-    scored.dedup_by(|a, b| a.1 == b.1);
-    scored.truncate(OFFERED);
-    scored.into_iter().map(|(_, k)| k).collect()
+    let asked = Asked::of(name);
+    most_like((known.iter()).map(|k| (asked.likeness(&Spelt::of(k)), *k)))
 }
 
 /// Names in code marks, joined by "or": "`a`, `b` or `c`".
@@ -128,50 +163,6 @@ pub fn either(names: &[&str]) -> String {
         Some((last, [])) => last.clone(),
         Some((last, rest)) => format!("{} or {last}", rest.join(", ")),
     }
-}
-
-/// The movement that goes by this id, name or other name.
-///
-/// # Errors
-/// Names of up to three likely movements, nearest first; none if nothing is near.
-pub fn movement<'a>(catalogue: &'a Catalogue, name: &str) -> Result<&'a Movement, Vec<&'a str>> {
-    let all = &catalogue.movements;
-    // Files name movements by id, and no two ids are alike: most names end here.
-    if let Some(found) = all.iter().find(|m| m.id == name) {
-        return Ok(found);
-    }
-    let folded = fold(name);
-    // A later movement of the same name (one of the teacher's own) stands before an earlier one.
-    let found = all
-        .iter()
-        .rev()
-        .find(|m| fold(&m.id) == folded)
-        .or_else(|| all.iter().rev().find(|m| fold(&m.name) == folded))
-        .or_else(|| {
-            all.iter()
-                .rev()
-                .find(|m| m.other_names.iter().any(|o| fold(o) == folded))
-        });
-    if let Some(found) = found {
-        return Ok(found);
-    }
-    let asked = words(name);
-    let mut scored: Vec<(f64, &str)> = all
-        .iter()
-        .map(|m| {
-            let score = [&m.id, &m.name]
-                .into_iter()
-                .chain(&m.other_names)
-                .map(|n| likeness(&name.to_lowercase(), &asked, n))
-                .fold(0.0, f64::max);
-            (score, m.name.as_str())
-        })
-        .filter(|(score, _)| *score > NEAR)
-        .collect();
-    scored.sort_by(|a, b| b.0.total_cmp(&a.0).then_with(|| a.1.cmp(b.1)));
-    scored.dedup_by(|a, b| a.1 == b.1);
-    scored.truncate(OFFERED);
-    Err(scored.into_iter().map(|(_, n)| n).collect())
 }
 
 #[cfg(test)]

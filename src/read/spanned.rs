@@ -10,7 +10,11 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::diagnostic::{Code, Diagnostic};
+use crate::read::enough::ends_at;
+use crate::read::measured::{too_large, too_long};
 use crate::read::names;
+use crate::read::slips::slips_of;
+use crate::sizes::{NAME_LETTERS, TEXT_BYTES};
 use crate::source::{Source, Span};
 
 /// A value with its place.
@@ -26,30 +30,52 @@ pub struct At<T> {
 pub struct Document<'a> {
     source: &'a Arc<Source>,
     root: Spanned<DeTable<'a>>,
+    refused: bool,
 }
 
 impl<'a> Document<'a> {
-    /// Parses a text; every slip of the form goes to `log`, and what could be read is kept.
+    /// Parses a text; every slip of the form goes to `log`, and what could be read is kept. A text that is too large is refused: then nothing
+    /// of it is kept, and nothing is missed in it.
     pub fn parse(source: &'a Arc<Source>, log: &mut Vec<Diagnostic>) -> Self {
-        let (root, errors) = DeTable::parse_recoverable(&source.text);
-        for error in errors {
-            let end = source.text.len();
-            let bytes = error.span().unwrap_or(end..end);
-            let (message, mend) = plain_words(error.message());
-            log.push(Diagnostic::mistake(
-                Code::Syntax,
-                Span::new(source, bytes),
-                message,
-                "here",
-                mend,
-            ));
+        if let Some(long) = TEXT_BYTES.refused_text(source) {
+            log.push(long);
+            return Self::nothing(source);
         }
-        Self { source, root }
+        let (root, errors) = DeTable::parse_recoverable(&source.text);
+        if !slips_of(source, &errors, log) {
+            return Self::nothing(source);
+        }
+        Self::of(source, root, log)
     }
 
-    /// Tables that were put together from a text of another form, each value with its place in it.
-    pub fn of(source: &'a Arc<Source>, root: Spanned<DeTable<'a>>) -> Self {
-        Self { source, root }
+    /// Tables that were put together from a text of another form, each value with its place in it. What is too large is refused, as in [`Document::parse`].
+    pub fn of(
+        source: &'a Arc<Source>,
+        root: Spanned<DeTable<'a>>,
+        log: &mut Vec<Diagnostic>,
+    ) -> Self {
+        if let Some(large) = too_large(source, root.get_ref()) {
+            log.push(large);
+            return Self::nothing(source);
+        }
+        Self {
+            source,
+            root,
+            refused: false,
+        }
+    }
+
+    fn nothing(source: &'a Arc<Source>) -> Self {
+        Self {
+            source,
+            root: Spanned::new(0..0, DeTable::new()),
+            refused: true,
+        }
+    }
+
+    /// Whether it was refused as a whole.
+    pub fn is_refused(&self) -> bool {
+        self.refused
     }
 
     /// The outermost table; `what` names it in messages ("a brief").
@@ -60,43 +86,8 @@ impl<'a> Document<'a> {
             span: Span::new(self.source, 0..0),
             asked: Vec::new(),
             what: what.to_owned(),
+            refused: self.refused,
         }
-    }
-}
-
-/// The parser's words in plain ones, with a mend.
-fn plain_words(message: &str) -> (String, &'static str) {
-    let m = message.to_lowercase();
-    if m.contains("duplicate key") {
-        (
-            "the same key appears twice in one table".into(),
-            "keep one of the two, or give the second table a `[[...]]` heading of its own",
-        )
-    } else if m.contains("must be quoted") {
-        (
-            "this is neither a number, true, false nor a text in quotation marks".into(),
-            "put quotation marks round a text; write a number with digits and at most one point",
-        )
-    } else if m.contains("string") {
-        (
-            "a text in quotes is not closed or holds a character that is not allowed there".into(),
-            "put a quotation mark at both ends of the text",
-        )
-    } else if m.contains("array") || m.contains("`]`") {
-        (
-            format!("a list in square brackets is not well formed ({m})"),
-            "put commas between its values and `]` at its end",
-        )
-    } else if m.contains("inline table") || m.contains("`}`") {
-        (
-            format!("a table in curly braces is not well formed ({m})"),
-            "write `{ key = value, key = value }`",
-        )
-    } else {
-        (
-            format!("this line is not of the form `key = value` ({m})"),
-            "write `key = value`; texts stand in quotation marks",
-        )
     }
 }
 
@@ -180,6 +171,16 @@ impl<'a> Item<'a> {
         }
         self.wrong_type("a text", log);
         None
+    }
+
+    /// A text that names something, or a line of a list: no longer than those are.
+    pub fn name(&self, log: &mut Vec<Diagnostic>) -> Option<At<String>> {
+        let text = self.text(log)?;
+        let at = text.span.bytes.clone();
+        let long = too_long(self.source, &text.value, "this name", at, NAME_LETTERS);
+        let fits = long.is_none();
+        log.extend(long);
+        fits.then_some(text)
     }
 
     /// A date as written; a text is taken as it is.
@@ -315,6 +316,7 @@ impl<'a> Item<'a> {
                 span: self.span(),
                 asked: Vec::new(),
                 what: what.to_owned(),
+                refused: false,
             });
         }
         self.wrong_type("a table such as { key = value }", log);
@@ -359,6 +361,8 @@ pub struct Table<'a> {
     span: Span,
     asked: Vec<String>,
     what: String,
+    /// Whether it stands for a text that was refused, in which nothing is missed.
+    refused: bool,
 }
 
 impl<'a> Table<'a> {
@@ -388,10 +392,25 @@ impl<'a> Table<'a> {
         self.table.contains_key(key)
     }
 
+    /// The keys that are there; none counts as known by this.
+    pub fn keys(&self) -> Vec<&'a str> {
+        let keys = self.table.iter().map(|(key, _)| key.get_ref().as_ref());
+        keys.collect()
+    }
+
+    /// The values that a key has: those of its list, or the one; none if it is not there. It does not count as known by this.
+    pub fn values(&self, key: &str) -> Vec<Item<'a>> {
+        let value = self.table.get(key).map(|value| Item {
+            source: self.source,
+            value,
+        });
+        value.map_or_else(Vec::new, |item| item.one_or_more())
+    }
+
     /// The value of a key that must be there.
     pub fn require(&mut self, key: &str, log: &mut Vec<Diagnostic>) -> Option<Item<'a>> {
         let found = self.get(key);
-        if found.is_none() {
+        if found.is_none() && !self.refused {
             log.push(Diagnostic::mistake(
                 Code::MissingKey,
                 self.span.clone(),
@@ -432,6 +451,11 @@ impl<'a> Table<'a> {
         self.get(key)?.text(log)
     }
 
+    /// A text that names something, if the key is there.
+    pub fn name(&mut self, key: &str, log: &mut Vec<Diagnostic>) -> Option<At<String>> {
+        self.get(key)?.name(log)
+    }
+
     /// Texts: a list of texts or a single one; empty if the key is not there.
     pub fn texts(&mut self, key: &str, log: &mut Vec<Diagnostic>) -> Vec<At<String>> {
         self.get(key).map_or_else(Vec::new, |item| {
@@ -440,6 +464,12 @@ impl<'a> Table<'a> {
                 .filter_map(|i| i.text(log))
                 .collect()
         })
+    }
+
+    /// The same where each names something.
+    pub fn names(&mut self, key: &str, log: &mut Vec<Diagnostic>) -> Vec<At<String>> {
+        let items = self.get(key).map_or_else(Vec::new, |i| i.one_or_more());
+        items.iter().filter_map(|i| i.name(log)).collect()
     }
 
     /// A number, if the key is there.
@@ -485,6 +515,9 @@ impl<'a> Table<'a> {
             if known.contains(&name) {
                 continue;
             }
+            if ends_at(|| Span::new(self.source, key.span()), log) {
+                return;
+            }
             let near = names::nearest(name, &known);
             let mend = if near.is_empty() {
                 format!("known here: {}", known.join(", "))
@@ -500,28 +533,6 @@ impl<'a> Table<'a> {
             ));
         }
     }
-}
-
-/// Sorts diagnostics by text and place, so that they are read in the order of the file. What stands where the form has a slip is
-/// told as that alone.
-pub fn sort_by_place(log: &mut Vec<Diagnostic>) {
-    let slips: Vec<Span> = log
-        .iter()
-        .filter(|d| d.code == Code::Syntax)
-        .filter_map(|d| Some(d.labels.first()?.span.clone()))
-        .collect();
-    log.retain(|d| {
-        let at = d.labels.first().map(|l| &l.span);
-        d.code != Code::WrongType || !slips.iter().any(|slip| Some(slip) == at)
-    });
-    log.sort_by(|a, b| {
-        let place = |d: &Diagnostic| {
-            d.labels
-                .first()
-                .map(|l| (l.span.source.name.clone(), l.span.bytes.start))
-        };
-        place(a).cmp(&place(b))
-    });
 }
 
 #[cfg(test)]

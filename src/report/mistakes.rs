@@ -1,11 +1,13 @@
 //! Diagnostics drawn on the text that they are about: file, line, column, the line itself with a caret, and how to mend it.
 
+use std::borrow::Cow;
 use std::sync::Arc;
 
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
 
 use crate::diagnostic::{Diagnostic, Label, Severity};
 use crate::harmless::{letters, spelt, text};
+use crate::sizes::{DRAWN, MESSAGE_LETTERS};
 use crate::source::{Source, Span};
 
 /// Whether the drawing is coloured.
@@ -17,7 +19,8 @@ pub enum Paint {
     Coloured,
 }
 
-/// Draws all diagnostics, sorted by text and place, an empty line between two; ends in a line break unless there is none.
+/// Draws diagnostics, sorted by text and place, an empty line between two; ends in a line break unless there is none. Of very many the first
+/// are drawn ([`DRAWN`]), and the others counted.
 pub fn draw(diagnostics: &[Diagnostic], paint: Paint, columns: usize) -> String {
     let mut sorted: Vec<&Diagnostic> = diagnostics.iter().collect();
     // Those without a place come first: a file that cannot be opened explains what follows.
@@ -32,9 +35,14 @@ pub fn draw(diagnostics: &[Diagnostic], paint: Paint, columns: usize) -> String 
         Paint::Coloured => Renderer::styled(),
     }
     .term_width(columns);
+    let more = sorted.len().saturating_sub(DRAWN);
+    sorted.truncate(DRAWN);
     let mut shown = Shown::default();
     let drawn = sorted.into_iter().map(|d| one(&shown.of(d), &renderer));
-    let drawn: Vec<String> = drawn.collect();
+    let mut drawn: Vec<String> = drawn.collect();
+    if more > 0 {
+        drawn.push(format!("and {more} more, which are not shown"));
+    }
     if drawn.is_empty() {
         return String::new();
     }
@@ -100,7 +108,9 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
         Severity::Mistake => Level::ERROR.with_name("mistake"),
         Severity::Note => Level::NOTE.with_name("note"),
     };
-    let mut group = Group::with_title(level.primary_title(diagnostic.message.as_str()));
+    let message = shortened(&diagnostic.message);
+    let mend = shortened(&diagnostic.mend);
+    let mut group = Group::with_title(level.primary_title(message.as_ref()));
     let mut drawn: Vec<&Arc<Source>> = Vec::new();
     for label in &diagnostic.labels {
         let source = &label.span.source;
@@ -123,7 +133,7 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
                 if l.text.is_empty() {
                     annotation
                 } else {
-                    annotation.label(l.text.as_str())
+                    annotation.label(shortened(&l.text))
                 }
             });
         group = group.element(
@@ -132,14 +142,18 @@ fn one(diagnostic: &Diagnostic, renderer: &Renderer) -> String {
                 .annotations(annotations),
         );
     }
-    if !diagnostic.mend.is_empty() {
-        group = group.element(
-            Level::HELP
-                .with_name("mend")
-                .message(diagnostic.mend.as_str()),
-        );
+    if !mend.is_empty() {
+        group = group.element(Level::HELP.with_name("mend").message(mend.as_ref()));
     }
     renderer.render(&[group])
+}
+
+/// A message that quotes what somebody wrote, cut where that is very long.
+pub fn shortened(message: &str) -> Cow<'_, str> {
+    match message.char_indices().nth(MESSAGE_LETTERS) {
+        Some((end, _)) => Cow::Owned(format!("{}...", &message[..end])),
+        None => Cow::Borrowed(message),
+    }
 }
 
 /// The bytes of a span cut to its text and moved out to whole letters, so that a place at the very end can be drawn too.

@@ -3,6 +3,7 @@
 use super::ledger::{Entry, Ledger, RuleName};
 use super::need::{Asked, Need};
 use crate::problem::demand::{Demand, Kind};
+use crate::sizes::DEMANDS;
 
 /// Demands and ledger as they grow.
 #[derive(Debug, Clone, PartialEq, Default)]
@@ -16,7 +17,7 @@ pub struct Posting {
 }
 
 impl Posting {
-    /// Puts in a demand of `rule`, unless the rule is switched off.
+    /// Puts in a demand of `rule`, unless the rule is switched off. One more than any class may have are kept, and no further ones.
     pub fn post(
         &mut self,
         rule: RuleName,
@@ -25,6 +26,9 @@ impl Posting {
         sentence: String,
         remedy: impl Into<String>,
     ) {
+        if self.is_full() {
+            return;
+        }
         let weight = match asked.need {
             Need::Off => return,
             Need::Must => None,
@@ -37,6 +41,11 @@ impl Posting {
             remedy: remedy.into(),
             span: asked.span.clone(),
         });
+    }
+
+    /// Whether there are more demands than any class may have.
+    pub fn is_full(&self) -> bool {
+        DEMANDS.is_less_than(self.demands.len())
     }
 
     /// Says something that no order can meet, once.

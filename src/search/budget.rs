@@ -3,6 +3,7 @@
 //! A command has one budget. Its deadline is a moment, not a length, so that whatever is handed a part of it (a phase, a thread, a search
 //! within a search) ends by that moment at the latest, and no part starts a new clock.
 
+use std::thread::available_parallelism;
 use std::time::{Duration, Instant};
 
 use super::outcome::Ended;
@@ -22,7 +23,8 @@ pub struct Limits {
     /// Seed for random choices: the parts of a plan that are searched again, the kicks of the local search for sequential
     /// ordering problems.
     pub seed: u64,
-    /// Number of threads; 0 and 1: one. With more, the same input need not give the same plan, and the nodes of the others are not counted.
+    /// Number of threads, as far as the machine has cores; 0 and 1: one. With more, the same input need not give the same plan, and the nodes of
+    /// the others are not counted.
     pub threads: u32,
 }
 
@@ -33,6 +35,13 @@ impl Limits {
             until: moment(time),
             ..Self::default()
         }
+    }
+
+    /// So many threads as are asked for, and no more than the machine can run at once: further ones would take time and memory from these.
+    pub fn workers(&self) -> u32 {
+        let cores =
+            available_parallelism().map_or(1, |n| u32::try_from(n.get()).unwrap_or(u32::MAX));
+        self.threads.clamp(1, cores)
     }
 
     /// Whether somebody asked to stop.

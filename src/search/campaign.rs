@@ -98,15 +98,16 @@ pub fn search<const N: usize>(
         campaign.accept(known);
     }
     campaign.of = aim.of;
-    if aim.of != Of::Whole || limits.threads < 2 {
+    let workers = limits.workers();
+    if aim.of != Of::Whole || workers < 2 {
         return campaign.run();
     }
     // The other threads look for better plans, which make the tables of this one smaller.
     let shared = Shared::default();
     campaign.shared = Some(&shared);
-    let share = campaign.meter.memory() / PART_MEMORY / u64::from(limits.threads);
+    let share = campaign.meter.memory() / PART_MEMORY / u64::from(workers);
     thread::scope(|scope| {
-        for helper in 1..limits.threads {
+        for helper in 1..workers {
             let limits = Limits {
                 nodes: Some(PART_NODES),
                 memory: Some(share),

@@ -11,6 +11,7 @@ use crate::problem::step::Side;
 use crate::read::brief::Known;
 use crate::read::brief::list::Lists;
 use crate::read::brief::own::unknown_movement;
+use crate::read::index::Names;
 use crate::read::list::line::line;
 use crate::read::machine::springs::{Machines, springs};
 use crate::read::names;
@@ -84,8 +85,9 @@ fn named(what: &str, name: &str, brief: &Brief, log: &mut Vec<Diagnostic>) -> Op
     if let Some(b) = brief.blocks.iter().position(|b| same(&b.name)) {
         return Some(Target::Block(b));
     }
-    let taken = line(name, |n| names::movement(&brief.catalogue, n).is_ok());
-    let movement = match names::movement(&brief.catalogue, &taken.name) {
+    let movements = Names::of(&brief.catalogue);
+    let taken = line(name, |n| movements.find(n).is_some());
+    let movement = match movements.movement(&taken.name) {
         Ok(movement) => movement,
         Err(near) => {
             log.push(unknown_movement(&at, &near));

@@ -1,5 +1,6 @@
 //! A text to a class: read it for its machine and compile it.
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use super::Session;
@@ -11,7 +12,7 @@ use crate::diagnostic::{Code, Diagnostic, Severity};
 use crate::read::brief::brief as read_brief;
 use crate::read::list::quick_list;
 use crate::read::table::spreadsheet;
-use crate::source::Source;
+use crate::source::{Source, Span};
 
 impl Session {
     /// Reads and compiles a class. `machine`: id of the machine to plan on, whatever the brief says.
@@ -89,29 +90,39 @@ fn read(studio: &Studio, text: &Text, machine: Option<&str>) -> Result<Class, Ve
         }
         Ok(_) => Err(notes),
         Err(mistakes) => {
-            let known = |d: &Diagnostic| !slips || holds_beside(d, &notes);
-            let more: Vec<Diagnostic> = mistakes.into_iter().filter(known).collect();
+            let lines = Lines::of(notes.iter().filter(|d| d.is_mistake()));
+            let more: Vec<Diagnostic> = (mistakes.into_iter())
+                .filter(|d| !slips || lines.hold_beside(d))
+                .collect();
             notes.extend(more);
             Err(notes)
         }
     }
 }
 
-/// Whether a mistake of a class that could be read in part alone would still be one with the slips mended: not where the list is empty
-/// for them, not on a line that has a slip itself, and not what a slip says already.
-fn holds_beside(mistake: &Diagnostic, slips: &[Diagnostic]) -> bool {
-    let lines = |d: &Diagnostic| -> Vec<(String, usize)> {
-        d.labels
-            .iter()
-            .map(|l| (l.span.source.name.clone(), l.span.line()))
-            .collect()
-    };
-    let of_mistake = lines(mistake);
-    mistake.code != Code::EmptyList
-        && slips
-            .iter()
-            .filter(|s| s.is_mistake())
-            .all(|slip| !lines(slip).iter().any(|at| of_mistake.contains(at)))
+/// The lines of texts on which mistakes stand, each by where it begins.
+struct Lines<'d>(HashSet<(&'d str, usize)>);
+
+impl<'d> Lines<'d> {
+    fn of(mistakes: impl Iterator<Item = &'d Diagnostic>) -> Self {
+        let labels = mistakes.flat_map(|d| &d.labels);
+        Self(labels.map(|l| begins(&l.span)).collect())
+    }
+
+    /// Whether a mistake of a class that could be read in part alone would still be one with these slips mended: not where the list is
+    /// empty for them, not on a line that has a slip itself, and not what a slip says already.
+    fn hold_beside(&self, mistake: &Diagnostic) -> bool {
+        mistake.code != Code::EmptyList
+            && !(mistake.labels.iter()).any(|l| self.0.contains(&begins(&l.span)))
+    }
+}
+
+/// The text of a place and where its line begins.
+fn begins(span: &Span) -> (&str, usize) {
+    let text = &span.source.text;
+    let before = text.get(..span.bytes.start).unwrap_or(text);
+    let line = before.rfind('\n').map_or(0, |at| at + 1);
+    (span.source.name.as_str(), line)
 }
 
 /// A text of which nothing could be read although nothing was wrong with it.

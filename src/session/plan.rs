@@ -6,7 +6,7 @@ use super::Session;
 use crate::answer::class::{Class, ClassFormat, Text};
 use crate::answer::machines::{Moved, Own};
 use crate::answer::planned::{Answer, AsGiven};
-use crate::diagnostic::Diagnostic;
+use crate::diagnostic::{Code, Diagnostic};
 use crate::explain::allowance::Allowance;
 use crate::explain::conflict::{Conflict, conflict};
 use crate::explain::machines::compare;
@@ -65,6 +65,18 @@ impl Session {
             found: evaluate(problem, &order, &setups),
             proven,
         })
+    }
+
+    /// The mistake of a class whose order as written [cannot be judged](Self::as_given): it is no larger than allowed, and yet too much.
+    pub fn not_judged(&self) -> Diagnostic {
+        let brief = &self.class.brief;
+        Diagnostic::mistake(
+            Code::TooLarge,
+            brief.span.clone(),
+            format!("the set-ups of {} could not be worked out", brief.title),
+            "too much for one class",
+            "split it into several classes, or take rules and blocks away",
+        )
     }
 
     /// Judges any order at once. `order`: numbers of steps; `setups`: one entry for each of them, one value for each facet. What is no order

@@ -12,7 +12,8 @@ use segue::model::placed::{Body, Hands, On, Placed};
 use segue::model::posture::least_seconds;
 use segue::model::region::region;
 use segue::read::built_in::models;
-use segue::read::names::{fold, movement};
+use segue::read::index::Names;
+use segue::read::names::fold;
 
 fn machines() -> Vec<Apparatus> {
     models(&[]).apparatus
@@ -240,6 +241,7 @@ fn there_are_at_least_two_hundred_movements_and_box_work_is_a_good_part() {
 #[test]
 fn ids_and_all_names_mean_one_movement_each() {
     let all = models(&[]).catalogue;
+    let names = Names::of(&all);
     let mut owner: BTreeMap<String, String> = BTreeMap::new();
     for m in &all.movements {
         let mut own: Vec<String> = [&m.id, &m.name]
@@ -254,7 +256,7 @@ fn ids_and_all_names_mean_one_movement_each() {
                 panic!("`{name}` is both {other} and {}", m.id);
             }
         }
-        assert_eq!(movement(&all, &m.name).unwrap().id, m.id);
+        assert_eq!(names.find(&m.name).unwrap().id, m.id);
     }
 }
 

@@ -9,9 +9,10 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graphmap::DiGraphMap;
 
 /// From the ground up: a module uses only what stands before it. The first half knows numbers alone, no word of the trade.
-const FLOORS: [&str; 24] = [
+const FLOORS: [&str; 25] = [
     "source",
     "diagnostic",
+    "sizes",
     "problem",
     "score",
     "search",

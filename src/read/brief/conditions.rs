@@ -37,10 +37,10 @@ pub fn conditions(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Vec<Condit
 /// What one item says: the phrase, and what is done about it.
 fn condition(item: &Item<'_>, log: &mut Vec<Diagnostic>) -> Option<(At<String>, Treatment)> {
     if !item.is_table() {
-        return item.text(log).map(|name| (name, Treatment::Shown));
+        return item.name(log).map(|name| (name, Treatment::Shown));
     }
     let mut t = item.table("a condition", log)?;
-    let name = t.require("name", log).and_then(|i| i.text(log));
+    let name = t.require("name", log).and_then(|i| i.name(log));
     let leave_out = t.truth("leave_out", log).unwrap_or(false);
     let replace = t.truth("replace", log).unwrap_or(false);
     t.finish(log);

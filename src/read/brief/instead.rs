@@ -4,20 +4,24 @@ use crate::brief::{Entry, Instead};
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::catalogue::Catalogue;
 use crate::model::movement::Sides;
+use crate::read::enough::ends_at;
+use crate::read::index::Names;
 use crate::read::list::not_a_movement::not_a_movement;
-use crate::read::names;
 use crate::read::spanned::At;
 
 /// The movements of these names. Each must be another one and, where the line is of one side, have sides.
 pub fn instead(
-    catalogue: &Catalogue,
+    names: &Names<'_>,
     entry: &Entry,
     others: &[At<String>],
     log: &mut Vec<Diagnostic>,
 ) -> Vec<Instead> {
     let mut found: Vec<Instead> = Vec::new();
     for other in others {
-        let known = match names::movement(catalogue, &other.value) {
+        if ends_at(|| other.span.clone(), log) {
+            break;
+        }
+        let known = match names.movement(&other.value) {
             Ok(known) => known,
             Err(near) => {
                 log.push(not_a_movement(other, &near));
@@ -49,25 +53,18 @@ pub fn instead(
     found
 }
 
-/// The mistake of a movement that stands on the list itself.
-pub fn on_the_list(
-    catalogue: &Catalogue,
-    entries: &[Entry],
-    instead: &Instead,
-) -> Option<Diagnostic> {
-    let there = entries.iter().find(|e| e.movement == instead.movement)?;
+/// The mistake of a movement that stands on the list itself, on this line.
+pub fn on_the_list(catalogue: &Catalogue, line: &Entry, instead: &Instead) -> Diagnostic {
     let name = catalogue.get(&instead.movement).map(|m| m.name.as_str());
-    Some(
-        Diagnostic::mistake(
-            Code::Duplicate,
-            instead.span.clone(),
-            format!(
-                "`{}` is already on the list: as an alternative it would be there twice",
-                name.unwrap_or(&instead.movement)
-            ),
-            "on the list already",
-            "name a movement that is not on the list",
-        )
-        .and(there.span.clone(), "here"),
+    Diagnostic::mistake(
+        Code::Duplicate,
+        instead.span.clone(),
+        format!(
+            "`{}` is already on the list: as an alternative it would be there twice",
+            name.unwrap_or(&instead.movement)
+        ),
+        "on the list already",
+        "name a movement that is not on the list",
     )
+    .and(line.span.clone(), "here")
 }

@@ -1,5 +1,6 @@
 //! The list of a brief with its blocks and series to entries.
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::brief::{Block, Entry};
@@ -11,6 +12,8 @@ use crate::problem::step::Side;
 use crate::read::brief::instead::{instead, on_the_list};
 use crate::read::brief::own::check_facets;
 use crate::read::catalogue::fields::facet_needs;
+use crate::read::enough::ends_at;
+use crate::read::index::Names;
 use crate::read::list::limits::{MOST_REPETITIONS, MOST_ROUNDS, numbers, only_rounds, part, unit};
 use crate::read::list::line::{Line, line};
 use crate::read::list::not_a_movement::{more_than_a_name, not_a_movement};
@@ -37,15 +40,20 @@ pub struct Defined<'a> {
 
 /// Entries and blocks as they grow.
 pub struct Lists<'k, 'a> {
-    catalogue: &'k Catalogue,
+    /// The movements that are known, by name.
+    pub names: Names<'k>,
     machines: &'k [Apparatus],
     /// Where springs are read; `None` if no machine is known.
     springs_on: Option<Machines<'k>>,
     defined: Vec<Defined<'a>>,
+    /// Their indices by folded name.
+    defined_by: HashMap<String, usize>,
     /// The entries so far.
     pub entries: Vec<Entry>,
     /// The blocks so far.
     pub blocks: Vec<Block>,
+    /// Their indices by folded name; of two of one name the first.
+    blocks_by: HashMap<String, usize>,
     /// Names of the teacher's own movements that could not be read; a line that names one is not a mistake of its own.
     pub unread: Vec<String>,
     /// Names of movements that were offered for lines that could not be read: they may be on the list.
@@ -60,12 +68,14 @@ impl<'k, 'a> Lists<'k, 'a> {
         springs_on: Option<Machines<'k>>,
     ) -> Self {
         Self {
-            catalogue,
+            names: Names::of(catalogue),
             machines,
             springs_on,
             defined: Vec::new(),
+            defined_by: HashMap::new(),
             entries: Vec::new(),
             blocks: Vec::new(),
+            blocks_by: HashMap::new(),
             unread: Vec::new(),
             offered: Vec::new(),
         }
@@ -79,7 +89,10 @@ impl<'k, 'a> Lists<'k, 'a> {
         ] {
             for mut t in root.tables(key, what, log) {
                 let span = t.span();
-                let name = t.require("name", log).and_then(|i| i.text(log));
+                if ends_at(|| span.clone(), log) {
+                    return;
+                }
+                let name = t.require("name", log).and_then(|i| i.name(log));
                 // A free order is what a block has unless given otherwise; a series is one order done twice.
                 let ordered = t.truth("ordered", log).unwrap_or(series);
                 let rounds = t
@@ -100,7 +113,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                 }
                 t.finish(log);
                 let Some(name) = name else { continue };
-                if let Ok(movement) = names::movement(self.catalogue, &name.value) {
+                if let Some(movement) = self.names.find(&name.value) {
                     log.push(Diagnostic::mistake(
                         Code::Duplicate,
                         name.span.clone(),
@@ -112,11 +125,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                         "give the block another name",
                     ));
                 }
-                let folded = names::fold(&name.value);
-                let same = self
-                    .defined
-                    .iter()
-                    .find(|d| names::fold(&d.block.name) == folded);
+                let same = self.defined_as(&name.value).map(|d| &self.defined[d]);
                 match same {
                     Some(first) if first.away == away => log.push(
                         Diagnostic::mistake(
@@ -129,18 +138,22 @@ impl<'k, 'a> Lists<'k, 'a> {
                         .and(first.block.span.clone(), "the first"),
                     ),
                     Some(_) => {}
-                    None => self.defined.push(Defined {
-                        block: Block {
-                            name: name.value,
-                            ordered,
-                            series,
-                            rounds,
-                            span: name.span,
-                        },
-                        items,
-                        away,
-                        placed: None,
-                    }),
+                    None => {
+                        let folded = names::fold(&name.value);
+                        self.defined_by.insert(folded, self.defined.len());
+                        self.defined.push(Defined {
+                            block: Block {
+                                name: name.value,
+                                ordered,
+                                series,
+                                rounds,
+                                span: name.span,
+                            },
+                            items,
+                            away,
+                            placed: None,
+                        });
+                    }
                 }
             }
         }
@@ -149,6 +162,9 @@ impl<'k, 'a> Lists<'k, 'a> {
     /// Reads the list, then the blocks of the brief that it does not name.
     pub fn read(&mut self, items: &[Item<'a>], log: &mut Vec<Diagnostic>) {
         for item in items {
+            if ends_at(|| item.span(), log) {
+                return;
+            }
             self.item(*item, None, log);
         }
         for d in 0..self.defined.len() {
@@ -156,30 +172,32 @@ impl<'k, 'a> Lists<'k, 'a> {
                 self.place(d, None, self.defined[d].block.span.clone(), log);
             }
         }
+        // Of a movement that stands there more than once the first line is told.
+        let lines = self.entries.iter().rev();
+        let there: HashMap<&str, &Entry> = lines.map(|e| (e.movement.as_str(), e)).collect();
         for instead in self.entries.iter().flat_map(|e| &e.instead) {
-            log.extend(on_the_list(self.catalogue, &self.entries, instead));
+            if let Some(line) = there.get(instead.movement.as_str()) {
+                log.push(on_the_list(self.names.catalogue, line, instead));
+            }
         }
     }
 
     /// The index of a block on the list by its name.
     pub fn block_named(&self, name: &str) -> Option<usize> {
-        let folded = names::fold(name);
-        self.blocks
-            .iter()
-            .position(|b| names::fold(&b.name) == folded)
+        self.blocks_by.get(&names::fold(name)).copied()
     }
 
     /// Opens a block at this place.
     pub fn open(&mut self, block: Block) -> usize {
+        let b = self.blocks.len();
+        let folded = names::fold(&block.name);
+        self.blocks_by.entry(folded).or_insert(b);
         self.blocks.push(block);
-        self.blocks.len() - 1
+        b
     }
 
     fn defined_as(&self, name: &str) -> Option<usize> {
-        let folded = names::fold(name);
-        self.defined
-            .iter()
-            .position(|d| names::fold(&d.block.name) == folded)
+        self.defined_by.get(&names::fold(name)).copied()
     }
 
     fn place(&mut self, d: usize, rounds: Option<u32>, span: Span, log: &mut Vec<Diagnostic>) {
@@ -199,6 +217,9 @@ impl<'k, 'a> Lists<'k, 'a> {
         let b = self.open(block);
         self.defined[d].placed = Some(b);
         for item in self.defined[d].items.clone() {
+            if ends_at(|| item.span(), log) {
+                return;
+            }
             self.item(item, Some(b), log);
         }
         if self.blocks[b].series {
@@ -214,7 +235,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             .filter(|e| e.block == Some(b))
             .peekable();
         let has_sides = |e: &Entry| {
-            let movement = self.catalogue.get(&e.movement);
+            let movement = self.names.find(&e.movement);
             movement.is_some_and(|m| m.sides == Sides::Each)
         };
         if members.peek().is_none() || members.any(has_sides) {
@@ -236,7 +257,7 @@ impl<'k, 'a> Lists<'k, 'a> {
         if item.is_table() {
             self.table(item, block, log);
         } else if item.is_text() {
-            if let Some(text) = item.text(log) {
+            if let Some(text) = item.name(log) {
                 self.text(&text, block, log);
             }
         } else {
@@ -247,7 +268,7 @@ impl<'k, 'a> Lists<'k, 'a> {
     /// One line: a movement, or (outside of blocks) the name of a block.
     pub fn text(&mut self, text: &At<String>, block: Option<usize>, log: &mut Vec<Diagnostic>) {
         let line = self.line(&text.value);
-        if names::movement(self.catalogue, &line.name).is_err() {
+        if self.names.find(&line.name).is_none() {
             let name = part(text, &line.at);
             match (self.defined_as(&line.name), self.block_named(&line.name)) {
                 (Some(_), _) if block.is_some() => {
@@ -283,7 +304,7 @@ impl<'k, 'a> Lists<'k, 'a> {
     /// A line taken apart with the names of this catalogue and of the blocks left whole.
     pub fn line(&self, text: &str) -> Line {
         line(text, |name| {
-            names::movement(self.catalogue, name).is_ok()
+            self.names.find(name).is_some()
                 || self.defined_as(name).is_some()
                 || self.block_named(name).is_some()
         })
@@ -297,7 +318,7 @@ impl<'k, 'a> Lists<'k, 'a> {
         log: &mut Vec<Diagnostic>,
     ) -> Option<Entry> {
         numbers(line, text, log);
-        let movement = match names::movement(self.catalogue, &line.name) {
+        let movement = match self.names.movement(&line.name) {
             Ok(movement) => movement,
             Err(near) => {
                 let name = At {
@@ -310,7 +331,7 @@ impl<'k, 'a> Lists<'k, 'a> {
                     self.offered.push(own.clone());
                     return None;
                 }
-                let mistake = more_than_a_name(self.catalogue, text, &line.at, near.is_empty());
+                let mistake = more_than_a_name(&self.names, text, &line.at, near.is_empty());
                 log.push(mistake.unwrap_or_else(|| not_a_movement(&name, &near)));
                 return None;
             }
@@ -351,7 +372,7 @@ impl<'k, 'a> Lists<'k, 'a> {
         };
         let span = t.span();
         let rounds = t.whole("rounds", 1..=MOST_ROUNDS, log).map(|r| r.value);
-        let named = t.text("block", log);
+        let named = t.name("block", log);
         if !t.has("movement")
             && let Some(name) = named
         {
@@ -363,7 +384,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             }
             return;
         }
-        let movement = t.require("movement", log).and_then(|i| i.text(log));
+        let movement = t.require("movement", log).and_then(|i| i.name(log));
         let side = t
             .get("side")
             .and_then(|i| i.word("side", SIDES, log))
@@ -373,7 +394,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             .map(|n| n.value);
         let preferred = movement
             .as_ref()
-            .and_then(|m| names::movement(self.catalogue, &self.line(&m.value).name).ok())
+            .and_then(|m| self.names.find(&self.line(&m.value).name))
             .and_then(|m| match &m.springs {
                 SpringNeed::Range { prefer, .. } => Some(*prefer),
                 SpringNeed::Any { .. } | SpringNeed::Locked | SpringNeed::Sets(_) => None,
@@ -386,7 +407,7 @@ impl<'k, 'a> Lists<'k, 'a> {
         let teach = t.number("teach", 0.0..=600.0, log).map(|n| n.value);
         let others: Vec<At<String>> = t.get("or").map_or_else(Vec::new, |item| {
             let each = item.one_or_more().into_iter();
-            each.filter_map(|item| item.text(log)).collect()
+            each.filter_map(|item| item.name(log)).collect()
         });
         t.finish(log);
         let Some(movement) = movement else { return };
@@ -432,7 +453,7 @@ impl<'k, 'a> Lists<'k, 'a> {
             entry.springs = springs;
             entry.facets = facets.unwrap_or_default();
             entry.teach = teach;
-            entry.instead = instead(self.catalogue, &entry, &others, log);
+            entry.instead = instead(&self.names, &entry, &others, log);
             check_facets(
                 &entry.facets,
                 |text| span.place_of(text).unwrap_or_else(|| span.clone()),
@@ -469,7 +490,7 @@ pub fn names_of_blocks(source: &Arc<Source>) -> Vec<String> {
     let mut names = Vec::new();
     for key in ["block", "series"] {
         for mut table in root.tables(key, "a block", &mut log) {
-            names.extend(table.text("name", &mut log).map(|name| name.value));
+            names.extend(table.name("name", &mut log).map(|name| name.value));
         }
     }
     names

@@ -1,6 +1,7 @@
 //! A brief in TOML to a [`Brief`]. The keys are the words of the trade; the scenarios show each of them.
 
 pub(in crate::read) mod conditions;
+pub(in crate::read) mod counted;
 pub(in crate::read) mod figures;
 pub mod heard;
 pub(in crate::read) mod instead;
@@ -22,13 +23,16 @@ use crate::model::catalogue::Catalogue;
 use crate::model::movement::FacetNeed;
 use crate::problem::step::Side;
 use crate::read::brief::conditions::conditions;
+use crate::read::brief::counted::too_many;
 use crate::read::brief::list::{Lists, SIDES};
 use crate::read::brief::own::{check_facets, own_movements};
 use crate::read::brief::rules::{breathers, rules};
 use crate::read::catalogue::fields::facet_needs;
+use crate::read::enough::ended;
 use crate::read::machine::springs::{Machines, counts};
 use crate::read::names;
-use crate::read::spanned::{At, Document, Item, Table, sort_by_place, unknown_word};
+use crate::read::slips::sort_by_place;
+use crate::read::spanned::{At, Document, Item, Table, unknown_word};
 use crate::rules::book::RuleBook;
 use crate::source::{Source, Span};
 
@@ -77,25 +81,30 @@ pub fn brief(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Re
     let value = class(&document, source, known, apparatus, &mut log);
     sort_by_place(&mut log);
     Read {
-        value: Some(value),
+        value,
         diagnostics: log,
     }
 }
 
-/// The class that the tables of a brief say.
+/// The class that the tables of a brief say; `None` if there is more of something than any class has, or there are too many mistakes to go on.
 pub fn class(
     document: &Document<'_>,
     source: &Arc<Source>,
     known: &Known,
     apparatus: Option<&str>,
     log: &mut Vec<Diagnostic>,
-) -> Brief {
+) -> Option<Brief> {
+    let mut root = document.table("a brief");
+    let beyond = too_many(&root);
+    if document.is_refused() || !beyond.is_empty() {
+        log.extend(beyond);
+        return None;
+    }
     let kept: Vec<(usize, Document<'_>)> = (known.kept_blocks.iter().enumerate())
         .flat_map(|(k, files)| files.iter().map(move |s| (k + 1, s)))
         .map(|(away, s)| (away, Document::parse(s, log)))
         .collect();
-    let mut root = document.table("a brief");
-    let title = root.text("title", log);
+    let title = root.name("title", log);
     let mut class = blank(source, known);
     if let Some(title) = &title {
         class.title = title.value.clone();
@@ -113,7 +122,7 @@ pub fn class(
     if let Some(p) = pace.and_then(|i| i.word("pace", PACES, log)) {
         class.pace = p.value;
     }
-    let asked = root.text("apparatus", log);
+    let asked = root.name("apparatus", log);
     class.apparatus = machine(known, apparatus, asked.as_ref(), log);
     // Springs are written for the brief's own machine, whatever it is planned on; a slip in its name is in the log by now.
     let own = machine(known, None, asked.as_ref(), &mut Vec::new());
@@ -161,7 +170,10 @@ pub fn class(
             "write `list = [\"...\"]` with at least one movement",
         ));
     }
-    class.rules.breathers = breathers(&mut root, &catalogue, log);
+    if ended(log) {
+        return None;
+    }
+    class.rules.breathers = breathers(&mut root, &lists.names, log);
     if let Some(table) = root.get("rules").and_then(|i| i.table("the rules", log)) {
         rules(
             table,
@@ -175,7 +187,7 @@ pub fn class(
     root.finish(log);
     (class.entries, class.blocks) = (lists.entries, lists.blocks);
     class.catalogue = catalogue;
-    class
+    (!ended(log)).then_some(class)
 }
 
 /// A class of nothing with every default. Its title is the name of the file without folder and ending.
@@ -306,7 +318,7 @@ fn end(
         .and_then(|i| facet_needs(i, log))
         .unwrap_or_default();
     let facets_at = facets_at.map_or_else(|| t.span(), |i| i.span());
-    let posture = t.text("posture", log);
+    let posture = t.name("posture", log);
     check_facets(
         &needs,
         |text| {

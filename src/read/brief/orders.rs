@@ -5,6 +5,7 @@ use crate::model::apparatus::Apparatus;
 use crate::read::brief::need::{asked, regions};
 use crate::read::brief::targets::Targets;
 use crate::read::catalogue::circle::Held;
+use crate::read::enough::ends_at;
 use crate::read::spanned::{Item, Table, unknown_word};
 use crate::rules::at_most::AtMost;
 use crate::rules::before::Before;
@@ -34,6 +35,9 @@ pub fn before(
     log: &mut Vec<Diagnostic>,
 ) {
     for mut r in tables(t, Before::NAME, log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &Asked::must(), WEIGHT_OTHER, log);
         let first = targets.key(&mut r, "first", log);
         let later = targets.key(&mut r, "later", log);
@@ -71,6 +75,9 @@ pub fn together(
     log: &mut Vec<Diagnostic>,
 ) {
     for mut r in tables(t, Together::NAME, log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &Asked::must(), WEIGHT_OTHER, log);
         let members = targets.many(&mut r, "members", true, log);
         let ordered = r.truth("ordered", log).unwrap_or(false);
@@ -101,6 +108,9 @@ pub fn flows_into(
 ) {
     let wish = Asked::prefer(WEIGHT_OTHER);
     for mut r in tables(t, FlowsInto::NAME, log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let from = targets.key(&mut r, "from", log);
         let into = targets.key(&mut r, "into", log);
@@ -134,6 +144,9 @@ pub fn near(
 ) {
     let wish = Asked::prefer(WEIGHT_OTHER);
     for mut r in tables(t, Near::NAME, log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let order = targets.many(&mut r, "order", false, log);
         let least = r.whole("least", 1..=200, log);
@@ -171,6 +184,9 @@ pub fn apart(
 ) {
     let wish = Asked::prefer(WEIGHT_OTHER);
     for mut r in tables(t, Apart::NAME, log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &wish, WEIGHT_OTHER, log);
         let order = targets.many(&mut r, "order", false, log);
         let most = r.whole("most", 0..=200, log).map_or(0, |n| n.value);
@@ -270,6 +286,9 @@ pub fn at_most(
         }
     }
     for mut r in tables(t, AtMost::NAME, log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let asked = asked(&mut r, &Asked::must(), WEIGHT_OTHER, log);
         let facet = r.require("facet", log).and_then(|i| i.text(log));
         let changes = r
@@ -294,6 +313,9 @@ pub fn at_most(
 /// `[[rules.load_ceiling]] region, ceiling`.
 pub fn load_ceiling(t: &mut Table<'_>, found: &mut Vec<LoadCeiling>, log: &mut Vec<Diagnostic>) {
     for mut r in tables(t, LoadCeiling::NAME, log) {
+        if ends_at(|| r.span(), log) {
+            return;
+        }
         let wish = Asked::prefer(WEIGHT_CAN_HURT);
         let asked = asked(&mut r, &wish, WEIGHT_CAN_HURT, log);
         let region = r

@@ -1,5 +1,6 @@
 //! The teacher's own movements, `[[movement]]` in a brief: no more than a name and what it is `like`.
 
+use std::collections::{BTreeMap, HashMap, VecDeque};
 use std::sync::Arc;
 
 use crate::diagnostic::{Code, Diagnostic};
@@ -8,6 +9,8 @@ use crate::model::catalogue::Catalogue;
 use crate::model::movement::{FacetNeed, Movement};
 use crate::read::catalogue::movement::movement;
 use crate::read::catalogue::{preparation_circles, resolve_links};
+use crate::read::enough::ends_at;
+use crate::read::index::{Index, Names};
 use crate::read::names;
 use crate::read::spanned::{At, Table, unknown_word};
 use crate::source::Span;
@@ -24,6 +27,12 @@ pub struct Own {
     pub unread: Vec<String>,
 }
 
+/// A movement of the teacher's own before it is read.
+struct Waiting<'a> {
+    table: Table<'a>,
+    like: Option<At<String>>,
+}
+
 /// Adds the teacher's own movements to the catalogue.
 pub fn own_movements(
     root: &mut Table<'_>,
@@ -31,74 +40,72 @@ pub fn own_movements(
     machines: &[Apparatus],
     log: &mut Vec<Diagnostic>,
 ) -> Own {
-    let mut waiting: Vec<(Table<'_>, Option<At<String>>)> = root
-        .tables("movement", "a [[movement]]", log)
-        .into_iter()
-        .map(|mut t| {
-            let like = t.text("like", log);
-            (t, like)
-        })
-        .collect();
+    let tables = root.tables("movement", "a [[movement]]", log);
     let mut own = Own::default();
+    if tables.is_empty() {
+        return own;
+    }
+    let mut index = Index::of(catalogue);
     let mut ids = Vec::new();
     let mut broken = Vec::new();
-    // One of the teacher's own may be like another that stands further down, so they are read in as many rounds as it takes.
-    loop {
-        let before = waiting.len();
-        let mut later = Vec::new();
-        for (mut table, like) in waiting {
-            let base = match &like {
-                None => None,
-                Some(like) => match names::movement(catalogue, &like.value) {
-                    Ok(base) => Some(base.clone()),
-                    Err(_) => {
-                        later.push((table, Some(like.clone())));
-                        continue;
-                    }
-                },
-            };
-            let name = table.text("name", &mut Vec::new());
-            let mut found = Vec::new();
-            let read = movement(&mut table, base.as_ref(), FAMILY, &mut found);
-            if base.is_none() {
-                without_like(&table, name.as_ref(), &mut found);
-            }
-            log.append(&mut found);
-            table.finish(log);
-            let Some(read) = read else { continue };
-            if !read.whole {
-                own.unread.push(read.movement.name.clone());
-                known_to_machines(&read.movement, machines, log);
-                broken.push(read.movement);
-                continue;
-            }
-            if let (Some(base), false) = (&base, read.taken_over.is_empty()) {
-                let mut keys: Vec<&str> = Vec::new();
-                for key in &read.taken_over {
-                    let word = in_words(key);
-                    if !keys.contains(&word) {
-                        keys.push(word);
-                    }
-                }
-                own.assumed.push(format!(
-                    "{} is like {}: copied from it are {}",
-                    read.movement.name,
-                    base.name,
-                    keys.join(", ")
-                ));
-            }
-            if add(catalogue, read.movement, machines, log) {
-                ids.push(catalogue.movements.len() - 1);
-            }
+    let mut ready = VecDeque::new();
+    for mut table in tables {
+        let like = table.name("like", log);
+        ready.push_back(Waiting { table, like });
+    }
+    // One of the teacher's own may be like another that stands further down: it waits until that one is read.
+    let mut waiting: BTreeMap<String, Vec<Waiting<'_>>> = BTreeMap::new();
+    while let Some(Waiting { mut table, like }) = ready.pop_front() {
+        if ends_at(|| table.span(), log) {
+            return own;
         }
-        waiting = later;
-        if waiting.is_empty() || waiting.len() == before {
-            break;
+        let base = match &like {
+            None => None,
+            Some(named) => match index.find(&named.value) {
+                Some(base) => Some(Arc::clone(&catalogue.movements[base])),
+                None => {
+                    let name = names::fold(&named.value);
+                    let waits = Waiting { table, like };
+                    waiting.entry(name).or_default().push(waits);
+                    continue;
+                }
+            },
+        };
+        let name = table.name("name", &mut Vec::new());
+        let mut found = Vec::new();
+        let read = movement(&mut table, base.as_deref(), FAMILY, &mut found);
+        if base.is_none() {
+            without_like(&table, name.as_ref(), &mut found);
+        }
+        log.append(&mut found);
+        table.finish(log);
+        let Some(read) = read else { continue };
+        if !read.whole {
+            own.unread.push(read.movement.name.clone());
+            known_to_machines(&read.movement, machines, log);
+            broken.push(read.movement);
+            continue;
+        }
+        if let (Some(base), false) = (&base, read.taken_over.is_empty()) {
+            own.assumed
+                .push(taken_over(&read.movement, base, &read.taken_over));
+        }
+        let names = named(&read.movement);
+        if add(catalogue, &mut index, read.movement, machines, log) {
+            ids.push(catalogue.movements.len() - 1);
+            ready.extend(
+                names
+                    .iter()
+                    .filter_map(|name| waiting.remove(name))
+                    .flatten(),
+            );
         }
     }
+    let waiting = waiting.into_values().flatten().collect();
     own.unread.extend(left_over(waiting, catalogue, log));
     let mut known = catalogue.clone();
     known.movements.extend(broken.iter().cloned().map(Arc::new));
+    let known = Names::of(&known);
     for m in ids {
         resolve_links(Arc::make_mut(&mut catalogue.movements[m]), &known, log);
     }
@@ -107,6 +114,31 @@ pub fn own_movements(
     }
     log.extend(preparation_circles(catalogue));
     own
+}
+
+/// What is taken over from the movement that one of her own is like.
+fn taken_over(new: &Movement, base: &Movement, fields: &[String]) -> String {
+    let mut keys: Vec<&str> = Vec::new();
+    for key in fields {
+        let word = in_words(key);
+        if !keys.contains(&word) {
+            keys.push(word);
+        }
+    }
+    format!(
+        "{} is like {}: taken over from there are {}",
+        new.name,
+        base.name,
+        keys.join(", ")
+    )
+}
+
+/// All that a movement goes by, folded.
+fn named(movement: &Movement) -> Vec<String> {
+    let own = [&movement.id, &movement.name].into_iter();
+    own.chain(&movement.other_names)
+        .map(|name| names::fold(name))
+        .collect()
 }
 
 /// What a key of a movement holds, for the plan.
@@ -158,22 +190,22 @@ fn without_like(table: &Table<'_>, name: Option<&At<String>>, found: &mut Vec<Di
 
 /// What is like nothing that is known, or like one another in a circle; gives their names.
 fn left_over(
-    mut waiting: Vec<(Table<'_>, Option<At<String>>)>,
+    mut waiting: Vec<Waiting<'_>>,
     catalogue: &Catalogue,
     log: &mut Vec<Diagnostic>,
 ) -> Vec<String> {
-    let names: Vec<Option<At<String>>> = waiting
-        .iter_mut()
-        .map(|(t, _)| t.text("name", &mut Vec::new()))
+    let known = Names::of(catalogue);
+    let names: Vec<Option<At<String>>> = (waiting.iter_mut())
+        .map(|w| w.table.name("name", &mut Vec::new()))
         .collect();
-    for (_, like) in waiting {
-        let Some(like) = like else { continue };
-        let folded = names::fold(&like.value);
-        let own = names
-            .iter()
-            .flatten()
-            .find(|n| names::fold(&n.value) == folded);
-        log.push(match own {
+    let by_name: HashMap<String, &At<String>> = (names.iter().rev().flatten())
+        .map(|name| (names::fold(&name.value), name))
+        .collect();
+    for like in waiting.into_iter().filter_map(|w| w.like) {
+        if ends_at(|| like.span.clone(), log) {
+            break;
+        }
+        log.push(match by_name.get(&names::fold(&like.value)) {
             Some(own) => Diagnostic::mistake(
                 Code::Circle,
                 like.span.clone(),
@@ -185,12 +217,7 @@ fn left_over(
                 "let one of them be like a movement of the catalogue",
             )
             .and(own.span.clone(), "this one"),
-            None => unknown_movement(
-                &like,
-                &names::movement(catalogue, &like.value)
-                    .err()
-                    .unwrap_or_default(),
-            ),
+            None => unknown_movement(&like, &known.near(&like.value)),
         });
     }
     names.into_iter().flatten().map(|n| n.value).collect()
@@ -215,14 +242,12 @@ pub fn unknown_movement(name: &At<String>, near: &[&str]) -> Diagnostic {
 /// Adds a movement of the teacher's own; `false` if it may not stand beside the others.
 fn add(
     catalogue: &mut Catalogue,
+    index: &mut Index,
     new: Movement,
     machines: &[Apparatus],
     log: &mut Vec<Diagnostic>,
 ) -> bool {
-    let clash = catalogue.movements.iter().find(|m| {
-        names::fold(&m.id) == names::fold(&new.id) || names::fold(&m.name) == names::fold(&new.name)
-    });
-    if let Some(old) = clash {
+    if let Some(old) = index.clash(&new).map(|k| &catalogue.movements[k]) {
         log.push(
             Diagnostic::mistake(
                 Code::Duplicate,
@@ -236,6 +261,7 @@ fn add(
         return false;
     }
     known_to_machines(&new, machines, log);
+    index.add(catalogue.movements.len(), &new);
     catalogue.movements.push(Arc::new(new));
     true
 }

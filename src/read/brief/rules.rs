@@ -8,7 +8,8 @@ use crate::read::brief::own::unknown_movement;
 use crate::read::brief::targets::Targets;
 use crate::read::brief::{figures, orders};
 use crate::read::catalogue::circle::circles;
-use crate::read::names;
+use crate::read::enough::ends_at;
+use crate::read::index::Names;
 use crate::read::spanned::Table;
 use crate::rules::blocks::Blocks;
 use crate::rules::book::RuleBook;
@@ -95,11 +96,7 @@ pub fn rules(
 }
 
 /// `breathers = 0`, or `[breathers] movements, copies, penalty`.
-pub fn breathers(
-    root: &mut Table<'_>,
-    catalogue: &Catalogue,
-    log: &mut Vec<Diagnostic>,
-) -> Breathers {
+pub fn breathers(root: &mut Table<'_>, names: &Names<'_>, log: &mut Vec<Diagnostic>) -> Breathers {
     let mut found = Breathers::default();
     let Some(item) = root.get(Breathers::NAME.key) else {
         return found;
@@ -115,8 +112,11 @@ pub fn breathers(
     let Some(mut t) = item.table("the breathers", log) else {
         return found;
     };
-    for name in t.texts("movements", log) {
-        match names::movement(catalogue, &name.value) {
+    for name in t.names("movements", log) {
+        if ends_at(|| name.span.clone(), log) {
+            break;
+        }
+        match names.movement(&name.value) {
             Ok(m) if m.sides == crate::model::movement::Sides::Each => {
                 log.push(Diagnostic::mistake(
                     Code::OutOfRange,

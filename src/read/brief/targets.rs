@@ -8,6 +8,7 @@ use crate::read::brief::list::Lists;
 use crate::read::brief::need::one_side;
 use crate::read::brief::own::unknown_movement;
 use crate::read::catalogue::circle::Held;
+use crate::read::enough::ends_at;
 use crate::read::list::limits::part;
 use crate::read::names;
 use crate::read::spanned::{At, Table};
@@ -39,7 +40,7 @@ impl Targets<'_> {
             return Some(Target::Block(b));
         }
         let folded = names::fold(&line.name);
-        let movement = match names::movement(self.catalogue, &line.name) {
+        let movement = match self.lists.names.movement(&line.name) {
             Ok(movement) => movement,
             Err(_)
                 if self
@@ -130,7 +131,7 @@ impl Targets<'_> {
 
     /// What stands under a key of a rule.
     pub fn key(&self, t: &mut Table<'_>, key: &str, log: &mut Vec<Diagnostic>) -> Option<Target> {
-        let name = t.require(key, log)?.text(log)?;
+        let name = t.require(key, log)?.name(log)?;
         self.one(&name, true, log)
     }
 
@@ -156,7 +157,12 @@ impl Targets<'_> {
         }
         items
             .iter()
-            .map(|i| i.text(log).and_then(|name| self.one(&name, listed, log)))
+            .map(|i| {
+                if ends_at(|| i.span(), log) {
+                    return None;
+                }
+                i.name(log).and_then(|name| self.one(&name, listed, log))
+            })
             .collect::<Vec<_>>()
             .into_iter()
             .collect()

@@ -4,6 +4,7 @@ pub(in crate::read) mod circle;
 pub(in crate::read) mod fields;
 pub(in crate::read) mod movement;
 
+use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::diagnostic::{Code, Diagnostic, Read};
@@ -11,9 +12,12 @@ use crate::model::catalogue::Catalogue;
 use crate::model::movement::Movement;
 use crate::read::catalogue::circle::{Held, circles};
 use crate::read::catalogue::movement::{ReadMovement, movement};
+use crate::read::enough::ends_at;
+use crate::read::index::Names;
 use crate::read::names;
 use crate::read::side_by_side::side_by_side;
-use crate::read::spanned::{Document, sort_by_place};
+use crate::read::slips::sort_by_place;
+use crate::read::spanned::Document;
 use crate::rules::target::Target;
 use crate::source::Source;
 
@@ -57,12 +61,13 @@ pub fn movements(groups: &[Vec<Arc<Source>>], log: &mut Vec<Diagnostic>) -> Move
     }
     let mut known = all.clone();
     known.movements.extend(broken.iter().cloned().map(Arc::new));
+    let names = Names::of(&known);
     // A copy is made of each that is known, so that all see the others as they were read.
     for m in &mut all.movements {
-        resolve_links(Arc::make_mut(m), &known, log);
+        resolve_links(Arc::make_mut(m), &names, log);
     }
     for m in &mut broken {
-        resolve_links(m, &known, log);
+        resolve_links(m, &names, log);
     }
     log.extend(preparation_circles(&all));
     Movements { whole: all, broken }
@@ -85,6 +90,9 @@ fn file(source: &Arc<Source>) -> File {
         .map_or_else(String::new, |f| f.value);
     let mut movements = Vec::new();
     for mut table in root.tables("movement", "a [[movement]]", &mut log) {
+        if ends_at(|| table.span(), &mut log) {
+            break;
+        }
         movements.extend(movement(&mut table, None, &family, &mut log));
         table.finish(&mut log);
     }
@@ -94,11 +102,14 @@ fn file(source: &Arc<Source>) -> File {
 
 /// Preparations that lead back to where they began: no order could keep them.
 pub fn preparation_circles(all: &Catalogue) -> Vec<Diagnostic> {
+    let by_id: HashMap<&str, &Movement> = all.iter().map(|m| (m.id.as_str(), m)).collect();
     let mut orders = Vec::new();
     let mut found = Vec::new();
     for full in &all.movements {
         for id in &full.prepared_by {
-            let Some(prep) = all.get(id) else { continue };
+            let Some(prep) = by_id.get(id.as_str()) else {
+                continue;
+            };
             if prep.id == full.id {
                 found.push(Diagnostic::mistake(
                     Code::Circle,
@@ -182,15 +193,19 @@ fn add(
 }
 
 /// Turns the names in `prepared_by`, `easier` and `harder` into ids; a name that is not known goes to the log and is left out.
-pub fn resolve_links(m: &mut Movement, known: &Catalogue, log: &mut Vec<Diagnostic>) {
+pub fn resolve_links(m: &mut Movement, known: &Names<'_>, log: &mut Vec<Diagnostic>) {
     let whole = m.clone();
     for links in [&mut m.prepared_by, &mut m.easier, &mut m.harder] {
-        links.retain_mut(|name| match names::movement(known, name) {
+        links.retain_mut(|name| match known.find(name).ok_or(&*name) {
             Ok(found) => {
                 *name = found.id.clone();
                 true
             }
-            Err(near) => {
+            Err(name) => {
+                if ends_at(|| whole.place_of(name), log) {
+                    return false;
+                }
+                let near = known.near(name);
                 let mend = if near.is_empty() {
                     "name a movement of the catalogue".to_owned()
                 } else {

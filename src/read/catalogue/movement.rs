@@ -60,18 +60,18 @@ pub fn movement(
     family: &str,
     log: &mut Vec<Diagnostic>,
 ) -> Option<ReadMovement> {
-    let name = table.require("name", log).and_then(|i| i.text(log));
+    let name = table.require("name", log).and_then(|i| i.name(log));
     let id = match base {
-        None => table.require("id", log).and_then(|i| i.text(log)),
-        Some(_) => table.text("id", log).or_else(|| {
+        None => table.require("id", log).and_then(|i| i.name(log)),
+        Some(_) => table.name("id", log).or_else(|| {
             name.as_ref().map(|n| At {
                 value: names::words(&n.value).join("-"),
                 span: n.span.clone(),
             })
         }),
     };
-    let other_names = table.texts("other_names", log);
-    let (start_given, end_given) = (table.text("start", log), table.text("end", log));
+    let other_names = table.names("other_names", log);
+    let (start_given, end_given) = (table.name("start", log), table.name("end", log));
     let mut f = Fields {
         table,
         base,
@@ -164,8 +164,8 @@ pub fn movement(
     let rest = f.field("rest", |b| b.rest, log, |i, log| i.truth(log));
     let taken_over = f.taken_over;
     let texts = |list: Vec<At<String>>| list.into_iter().map(|t| t.value).collect::<Vec<_>>();
-    let easier = texts(table.texts("easier", log));
-    let harder = texts(table.texts("harder", log));
+    let easier = texts(table.names("easier", log));
+    let harder = texts(table.names("harder", log));
     let name = name?;
     let mut whole = true;
     let w = &mut whole;
@@ -279,7 +279,8 @@ mod tests {
     #[test]
     fn a_movement_like_another_takes_over_every_field_not_given_and_says_which() {
         let known = crate::read::built_in::models(&[]).catalogue;
-        let base = names::movement(&known, "prone press").expect("a movement");
+        let base = crate::read::index::Names::of(&known).find("prone press");
+        let base = base.expect("a movement");
         let s = source(
             "name = \"Prone press, slow\"\nteach = 20\nrepetitions = { fewest = 2, usual = 3, most = 4, seconds = 9 }\n",
         );

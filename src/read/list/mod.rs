@@ -9,23 +9,32 @@ pub(in crate::read) mod limits;
 pub mod line;
 pub(in crate::read) mod not_a_movement;
 
+use std::collections::HashSet;
 use std::sync::Arc;
 
 use crate::brief::{Block, Brief};
 use crate::diagnostic::{Code, Diagnostic, Read};
-use crate::model::catalogue::Catalogue;
 use crate::problem::step::Side;
 use crate::read::brief::list::Lists;
 use crate::read::brief::{Known, blank, machine};
+use crate::read::enough::{ended, ends_at};
 use crate::read::list::limits::{only_rounds, part};
 use crate::read::list::line::{Line, line};
 use crate::read::machine::springs::Machines;
-use crate::read::names;
-use crate::read::spanned::{At, Document, sort_by_place};
+use crate::read::measured::{beyond, too_long};
+use crate::read::slips::sort_by_place;
+use crate::read::spanned::{At, Document};
+use crate::sizes::{BLOCKS, LINES, NAME_LETTERS, TEXT_BYTES};
 use crate::source::{Source, Span};
 
 /// Reads a plain list. `apparatus`: plan on this machine instead of the first that is known.
 pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Read<Brief> {
+    if let Some(large) = too_large(source) {
+        return Read {
+            value: None,
+            diagnostics: vec![large],
+        };
+    }
     let mut log = Vec::new();
     let mut class = blank(source, known);
     class.apparatus = machine(known, apparatus, None, &mut log);
@@ -49,38 +58,41 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
     let mut open: Option<usize> = None;
     // Blocks that a heading of this list opened.
     let mut headings: Vec<usize> = Vec::new();
-    let mut start = 0;
-    for whole in source.text.split_inclusive('\n') {
-        let from = start;
-        start += whole.len();
-        let said = whole.split('#').next().unwrap_or("");
-        if !said.chars().any(char::is_alphanumeric) && !said.trim().ends_with(':') {
-            // A line with a comment alone closes nothing.
-            if !whole.contains('#') {
-                open = None;
-            }
+    for said in lines(source) {
+        let Said::Words(text) = said else {
+            open = None;
+            continue;
+        };
+        if ends_at(|| text.span.clone(), &mut log) {
+            break;
+        }
+        let at = text.span.bytes.clone();
+        if let Some(long) = too_long(source, &text.value, "this line", at, NAME_LETTERS) {
+            log.push(long);
             continue;
         }
-        let text = unmarked(said.trim());
-        let at = from + (text.as_ptr() as usize - whole.as_ptr() as usize);
-        let span = Span::new(source, at..at + text.len());
-        let text = At {
-            value: text.to_owned(),
-            span,
-        };
-        if text.value.ends_with([':', '\u{ff1a}']) {
-            open = heading_block(&text, &catalogue, &mut lists, &mut log);
+        if is_heading(&text) {
+            open = heading_block(&text, &mut lists, &mut log);
             headings.extend(open);
             continue;
         }
         lists.text(&text, open, &mut log);
     }
+    if ended(&log) {
+        sort_by_place(&mut log);
+        return Read {
+            value: None,
+            diagnostics: log,
+        };
+    }
+    let filled: HashSet<usize> = lists.entries.iter().filter_map(|e| e.block).collect();
+    let headings: HashSet<usize> = headings.into_iter().collect();
     for (b, block) in lists.blocks.iter().enumerate() {
         if block.series && headings.contains(&b) {
             lists.one_sided(b, &mut log);
         }
         let read = !log.iter().any(Diagnostic::is_mistake);
-        if read && lists.entries.iter().all(|e| e.block != Some(b)) {
+        if read && !filled.contains(&b) {
             log.push(Diagnostic::mistake(
                 Code::EmptyList,
                 block.span.clone(),
@@ -107,6 +119,56 @@ pub fn quick_list(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) 
     }
 }
 
+/// What a line comes to.
+enum Said {
+    /// A heading, or a line of the list, without marks and remarks.
+    Words(At<String>),
+    /// Nothing: it closes a block.
+    Nothing,
+}
+
+/// The lines of a list, those with a remark alone left out: they close nothing.
+fn lines(source: &Arc<Source>) -> impl Iterator<Item = Said> {
+    let mut start = 0;
+    source.text.split_inclusive('\n').filter_map(move |whole| {
+        let from = start;
+        start += whole.len();
+        let said = whole.split('#').next().unwrap_or("");
+        if !said.chars().any(char::is_alphanumeric) && !said.trim().ends_with(':') {
+            return (!whole.contains('#')).then_some(Said::Nothing);
+        }
+        let text = unmarked(said.trim());
+        let at = from + (text.as_ptr() as usize - whole.as_ptr() as usize);
+        let span = Span::new(source, at..at + text.len());
+        Some(Said::Words(At {
+            value: text.to_owned(),
+            span,
+        }))
+    })
+}
+
+fn is_heading(text: &At<String>) -> bool {
+    text.value.ends_with([':', '\u{ff1a}'])
+}
+
+/// The refusal of a list with more of something than any class has.
+fn too_large(source: &Arc<Source>) -> Option<Diagnostic> {
+    if let Some(long) = TEXT_BYTES.refused_text(source) {
+        return Some(long);
+    }
+    let said = lines(source).filter_map(|said| match said {
+        Said::Words(text) => Some(text),
+        Said::Nothing => None,
+    });
+    let (headings, lines): (Vec<_>, Vec<_>) = said.partition(is_heading);
+    [(BLOCKS, headings), (LINES, lines)]
+        .into_iter()
+        .find_map(|(most, all)| {
+            let places = all.into_iter().map(|text| text.span);
+            beyond(most, "the class", places.collect())
+        })
+}
+
 /// The line without a mark of a list before it: `- `, `* `, `3. `, `3) `, and a box to tick: `[ ] `, `[x] `.
 fn unmarked(text: &str) -> &str {
     let digits = text.len() - text.trim_start_matches(|c: char| c.is_ascii_digit()).len();
@@ -128,7 +190,6 @@ fn unmarked(text: &str) -> &str {
 /// Opens the block of a heading, or says why it cannot.
 fn heading_block(
     heading: &At<String>,
-    catalogue: &Catalogue,
     lists: &mut Lists<'_, '_>,
     log: &mut Vec<Diagnostic>,
 ) -> Option<usize> {
@@ -144,7 +205,7 @@ fn heading_block(
         ));
         return None;
     }
-    if let Ok(movement) = names::movement(catalogue, &said.name) {
+    if let Some(movement) = lists.names.find(&said.name) {
         log.push(Diagnostic::mistake(
             Code::Duplicate,
             name.clone(),

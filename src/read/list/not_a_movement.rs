@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use crate::diagnostic::{Code, Diagnostic};
-use crate::model::catalogue::Catalogue;
 use crate::read::brief::heard;
+use crate::read::index::Names;
 use crate::read::list::limits::part;
 use crate::read::list::line::line;
 use crate::read::names;
@@ -44,13 +44,13 @@ const NUMBERS: &[&str] = &[
 /// may not stand there. `None` if its beginning is no movement or, with `strange` false (some name comes near to the whole), what
 /// follows holds no number.
 pub fn more_than_a_name(
-    catalogue: &Catalogue,
+    movements: &Names<'_>,
     text: &At<String>,
     at: &Range<usize>,
     strange: bool,
 ) -> Option<Diagnostic> {
     let said = &text.value[at.clone()];
-    let known = |name: &str| names::movement(catalogue, &line(name, |_| false).name).is_ok();
+    let known = |name: &str| movements.find(&line(name, |_| false).name).is_some();
     if let Some((number, name)) = said.split_once(char::is_whitespace)
         && number
             .trim_matches(['x', 'X', '\u{d7}'])
@@ -73,17 +73,13 @@ pub fn more_than_a_name(
         }
     }
     // No prefix longer than the longest name can be one: a long line of something else is soon done with.
-    let folded: Vec<String> = (catalogue.movements.iter())
-        .flat_map(|m| [&m.id, &m.name].into_iter().chain(&m.other_names))
-        .map(|name| names::fold(name))
-        .collect();
-    let longest = folded.iter().map(String::len).max().unwrap_or(0);
+    let longest = movements.index.longest();
     let (name, rest) = said
         .char_indices()
         .filter(|(_, c)| !c.is_alphanumeric())
         .map(|(k, _)| (said.split_at(k), names::fold(&said[..k])))
         .take_while(|(_, fold)| fold.len() <= longest)
-        .filter(|(_, fold)| folded.contains(fold))
+        .filter(|(_, fold)| movements.index.is_name(fold))
         .last()?
         .0;
     let name = name.trim_end_matches(|c: char| !c.is_alphanumeric());

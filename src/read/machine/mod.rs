@@ -13,8 +13,12 @@ use crate::model::fitting::{Allowed, fitting};
 use crate::model::placed::{On, Placed};
 use crate::model::posture::PostureGraph;
 use crate::model::springs::{NEWTONS_PER_METRE_IN_A_UNIT, SpringClass, SpringSet};
+use crate::read::enough::ends_at;
 use crate::read::machine::positions::{LONGEST_CHANGE, known_posture, posture_graph};
-use crate::read::spanned::{Document, Table, sort_by_place, unknown_word};
+use crate::read::measured::beyond;
+use crate::read::slips::sort_by_place;
+use crate::read::spanned::{Document, Item, Table, unknown_word};
+use crate::sizes::{FACETS, POSITIONS, SPRING_SETS};
 use crate::source::{Source, Span};
 
 /// Reads an apparatus file. The value is there only if there is no mistake.
@@ -22,6 +26,14 @@ pub fn apparatus(source: &Arc<Source>) -> Read<Apparatus> {
     let mut log = Vec::new();
     let document = Document::parse(source, &mut log);
     let mut root = document.table("an apparatus file");
+    let large = too_large(&root);
+    if document.is_refused() || !large.is_empty() {
+        log.extend(large);
+        return Read {
+            value: None,
+            diagnostics: log,
+        };
+    }
     let value = machine(&mut root, &mut log);
     root.finish(&mut log);
     sort_by_place(&mut log);
@@ -30,6 +42,14 @@ pub fn apparatus(source: &Arc<Source>) -> Read<Apparatus> {
         value: value.filter(|_| !broken),
         diagnostics: log,
     }
+}
+
+/// What a machine has more of than any.
+fn too_large(root: &Table<'_>) -> Vec<Diagnostic> {
+    let spans = |key: &str| root.values(key).iter().map(Item::span).collect();
+    let positions = beyond(POSITIONS, "the machine", spans("posture"));
+    let facets = beyond(FACETS, "the machine", spans("facet"));
+    positions.into_iter().chain(facets).collect()
 }
 
 /// Where the id of the machine stands; the beginning of the file if it has none.
@@ -41,11 +61,11 @@ pub fn id_place(source: &Arc<Source>) -> Span {
 }
 
 fn machine(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Option<Apparatus> {
-    let id = root.require("id", log).and_then(|i| i.text(log));
-    let name = root.require("name", log).and_then(|i| i.text(log));
+    let id = root.require("id", log).and_then(|i| i.name(log));
+    let name = root.require("name", log).and_then(|i| i.name(log));
     let notes = root.texts("notes", log);
     let bar_locks = root.require("bar_locks", log).and_then(|i| i.truth(log));
-    let start_posture = root.text("start_posture", log);
+    let start_posture = root.name("start_posture", log);
     let postures = posture_graph(root, log);
     let springs = root
         .require("springs", log)
@@ -137,7 +157,7 @@ fn reach(
         return bases;
     }
     table
-        .texts("reach", log)
+        .names("reach", log)
         .into_iter()
         .filter(|name| known_posture(graph, name, log))
         .map(|name| name.value)
@@ -162,8 +182,8 @@ fn spring_spec(
     let reach = reach(&mut table, graph, Placed::before_the_springs, log);
     let mut classes = Vec::new();
     for mut class in table.tables("class", "a [[springs.class]]", log) {
-        let name = class.require("name", log).and_then(|i| i.text(log));
-        let label = class.text("label", log);
+        let name = class.require("name", log).and_then(|i| i.name(log));
+        let label = class.name("label", log);
         let count = class
             .require("count", log)
             .and_then(|i| i.whole(1..=9, log));
@@ -186,6 +206,12 @@ fn spring_spec(
                 load,
             });
         }
+    }
+    let each = classes.iter().map(|c| c.count as usize + 1);
+    let sets = each.fold(1, usize::saturating_mul);
+    if SPRING_SETS.is_less_than(sets) {
+        log.push(SPRING_SETS.refused("the machine", sets, table.span()));
+        return None;
     }
     let mut start = vec![0; classes.len()];
     if let Some(mut on) = table
@@ -219,8 +245,8 @@ fn facet_spec(
     graph: &PostureGraph,
     log: &mut Vec<Diagnostic>,
 ) -> Option<FacetSpec> {
-    let key = table.require("key", log).and_then(|i| i.text(log));
-    let name = table.require("name", log).and_then(|i| i.text(log));
+    let key = table.require("key", log).and_then(|i| i.name(log));
+    let name = table.require("name", log).and_then(|i| i.name(log));
     let stop = table.require("stop", log).and_then(|i| i.truth(log));
     let usual = match key.as_ref().map(|k| k.value.as_str()) {
         Some(BAR) => Placed::before_the_springs,
@@ -231,8 +257,11 @@ fn facet_spec(
     let (mut values, mut labels, mut cues) = (Vec::new(), Vec::new(), Vec::new());
     let (mut off_cues, mut turn_cues, mut needs) = (Vec::new(), Vec::new(), Vec::new());
     for mut value in table.tables("value", "a [[facet.value]]", log) {
-        let key = value.require("key", log).and_then(|i| i.text(log));
-        let label = value.require("label", log).and_then(|i| i.text(log));
+        if ends_at(|| value.span(), log) {
+            return None;
+        }
+        let key = value.require("key", log).and_then(|i| i.name(log));
+        let label = value.require("label", log).and_then(|i| i.name(log));
         let cue = value.require("cue", log).and_then(|i| i.text(log));
         let off = value.text("off_cue", log).map(|c| c.value);
         let turn = value.text("turn_cue", log).map(|c| c.value);
@@ -257,7 +286,7 @@ fn facet_spec(
             needs.push(needed);
         }
     }
-    let start = table.require("start", log).and_then(|i| i.text(log));
+    let start = table.require("start", log).and_then(|i| i.name(log));
     let change = change_cost(&mut table, values.len(), log);
     table.finish(log);
     let holds_things = key

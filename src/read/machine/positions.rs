@@ -3,6 +3,7 @@
 use crate::diagnostic::{Code, Diagnostic};
 use crate::model::placed::{Body, Facing, Feet, Hands, On, Placed, Words};
 use crate::model::posture::{Move, Posture, PostureGraph, least_seconds};
+use crate::read::enough::ends_at;
 use crate::read::spanned::{At, Table, unknown_word};
 
 /// The longest change or move that is believed, seconds for one person.
@@ -29,7 +30,10 @@ pub fn known_posture(graph: &PostureGraph, name: &At<String>, log: &mut Vec<Diag
 pub fn posture_graph(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> PostureGraph {
     let mut graph = PostureGraph::default();
     for mut table in root.tables("posture", "a [[posture]]", log) {
-        let name = table.require("name", log).and_then(|i| i.text(log));
+        if ends_at(|| table.span(), log) {
+            return graph;
+        }
+        let name = table.require("name", log).and_then(|i| i.name(log));
         let sides = table.truth("sides", log).unwrap_or(false);
         let placed = placed(&mut table, log);
         table.finish(log);
@@ -61,6 +65,9 @@ pub fn posture_graph(root: &mut Table<'_>, log: &mut Vec<Diagnostic>) -> Posture
         }
     }
     for table in root.tables("move", "a [[move]]", log) {
+        if ends_at(|| table.span(), log) {
+            return graph;
+        }
         one_move(table, &mut graph, log);
     }
     graph
@@ -100,8 +107,8 @@ fn fact<T: Copy>(
 /// A `[[move]]`: there and, if `back` gives its seconds, back again. Between two postures with sides it keeps the side, or changes it
 /// with `turns_over = true`.
 fn one_move(mut table: Table<'_>, graph: &mut PostureGraph, log: &mut Vec<Diagnostic>) {
-    let from = table.require("from", log).and_then(|i| i.text(log));
-    let to = table.require("to", log).and_then(|i| i.text(log));
+    let from = table.require("from", log).and_then(|i| i.name(log));
+    let to = table.require("to", log).and_then(|i| i.name(log));
     let there = direction(&mut table, ["seconds", "cue", "motions"], true, log);
     let back = direction(&mut table, ["back", "back_cue", "back_motions"], false, log);
     let fixes_strap = table.truth("fixes_strap", log).unwrap_or(false);

@@ -7,6 +7,7 @@
 pub(in crate::read) mod cells;
 
 use std::borrow::Cow;
+use std::collections::HashMap;
 use std::ops::Range;
 use std::sync::Arc;
 
@@ -17,10 +18,14 @@ use crate::brief::Brief;
 use crate::diagnostic::{Code, Diagnostic, Read};
 use crate::problem::step::Side;
 use crate::read::brief::{Known, class};
+use crate::read::enough::ends_at;
 use crate::read::list::line::line;
+use crate::read::measured::too_long;
 use crate::read::names;
-use crate::read::spanned::{At, Document, sort_by_place, unknown_word};
+use crate::read::slips::sort_by_place;
+use crate::read::spanned::{At, Document, unknown_word};
 use crate::read::table::cells::{Cell, Rows, rows};
+use crate::sizes::{COLUMNS, NAME_LETTERS, ROWS, TEXT_BYTES};
 use crate::source::{Source, Span};
 
 /// The heading that must be there.
@@ -72,20 +77,42 @@ fn is_heading(cell: &str) -> bool {
 /// Reads such a table. `apparatus`: plan on this machine, whatever the table says.
 pub fn spreadsheet(source: &Arc<Source>, known: &Known, apparatus: Option<&str>) -> Read<Brief> {
     let mut log = Vec::new();
+    if let Some(long) = TEXT_BYTES.refused_text(source) {
+        return Read {
+            value: None,
+            diagnostics: vec![long],
+        };
+    }
     let rows = rows(source, is_heading, &mut log);
+    if let Some(large) = too_large(source, &rows) {
+        return Read {
+            value: None,
+            diagnostics: vec![large],
+        };
+    }
     let root = Tables {
         source,
         known,
         log: &mut log,
     }
     .root(&rows);
-    let document = Document::of(source, root);
+    let document = Document::of(source, root, &mut log);
     let value = class(&document, source, known, apparatus, &mut log);
     sort_by_place(&mut log);
     Read {
-        value: Some(value),
+        value,
         diagnostics: log,
     }
+}
+
+/// The refusal of a table with more rows or columns than any that is read.
+fn too_large(source: &Arc<Source>, rows: &Rows) -> Option<Diagnostic> {
+    let at = |cell: &Cell| Span::new(source, cell.bytes.clone());
+    if let Some(row) = rows.get(ROWS.most) {
+        return Some(ROWS.refused("the table", rows.len(), at(&row[0])));
+    }
+    let wide = rows.iter().find(|row| COLUMNS.is_less_than(row.len()))?;
+    Some(COLUMNS.refused("this row", wide.len(), at(&wide[COLUMNS.most])))
 }
 
 /// A value of TOML with its place.
@@ -105,6 +132,13 @@ enum Column {
     Facet(String),
     /// The teacher's notes.
     Passed,
+}
+
+/// The blocks that rows name, and where each stands among them by its folded name.
+#[derive(Default)]
+struct Blocks<'c> {
+    all: Vec<Named<'c>>,
+    by_name: HashMap<String, usize>,
 }
 
 /// A block as its rows name it.
@@ -139,8 +173,12 @@ impl Tables<'_> {
         }
         let columns = self.columns(&rows[headings]);
         let mut list = DeArray::new();
-        let mut blocks: Vec<Named<'c>> = Vec::new();
+        let mut blocks = Blocks::default();
         for row in &rows[headings + 1..] {
+            let place = row[0].bytes.clone();
+            if ends_at(|| Span::new(self.source, place), self.log) {
+                return Spanned::new(whole, root);
+            }
             self.row(row, &columns, &mut list, &mut blocks);
         }
         if list.is_empty() && self.log.is_empty() {
@@ -154,7 +192,7 @@ impl Tables<'_> {
         }
         put(&mut root, "list", whole.clone(), DeValue::Array(list));
         let (mut plain, mut series) = (DeArray::new(), DeArray::new());
-        for mut block in blocks {
+        for mut block in blocks.all {
             let span = block.span.clone();
             put(
                 &mut block.table,
@@ -301,7 +339,7 @@ impl Tables<'_> {
         row: &'c [Cell],
         columns: &[Column],
         list: &mut DeArray<'c>,
-        blocks: &mut Vec<Named<'c>>,
+        blocks: &mut Blocks<'c>,
     ) {
         self.no_more(row.iter().skip(columns.len()));
         let span = row[0].bytes.start..row[row.len() - 1].bytes.end;
@@ -349,7 +387,7 @@ impl Tables<'_> {
         }
         let line = Spanned::new(span, DeValue::Table(table));
         match block.and_then(|cell| self.block(cell, list, blocks)) {
-            Some(b) => blocks[b].list.push(line),
+            Some(b) => blocks.all[b].list.push(line),
             None => list.push(line),
         }
     }
@@ -359,10 +397,15 @@ impl Tables<'_> {
         &mut self,
         cell: &'c Cell,
         list: &mut DeArray<'c>,
-        blocks: &mut Vec<Named<'c>>,
+        blocks: &mut Blocks<'c>,
     ) -> Option<usize> {
-        let said = line(&cell.text, |_| false);
         let span = cell.bytes.clone();
+        let whose = "this name";
+        if let Some(long) = too_long(self.source, &cell.text, whose, span.clone(), NAME_LETTERS) {
+            self.log.push(long);
+            return None;
+        }
+        let said = line(&cell.text, |_| false);
         let series = said.side.as_ref().is_some_and(|s| s.value == Side::Both);
         let rounds = said.rounds.as_ref().map(|r| r.value);
         let one_side = said.side.is_some() && !series;
@@ -376,9 +419,9 @@ impl Tables<'_> {
             ));
             return None;
         }
-        let same = |b: &Named<'_>| names::fold(&b.name) == names::fold(&said.name);
-        if let Some(b) = blocks.iter().position(same) {
-            let first = &blocks[b];
+        let folded = names::fold(&said.name);
+        if let Some(&b) = blocks.by_name.get(&folded) {
+            let first = &blocks.all[b];
             let more = said.side.is_some() || rounds.is_some();
             if more && (series != first.series || rounds != first.rounds) {
                 let mistake = Diagnostic::mistake(
@@ -413,7 +456,8 @@ impl Tables<'_> {
             span.clone(),
             DeValue::String(Cow::Owned(said.name.clone())),
         ));
-        blocks.push(Named {
+        blocks.by_name.insert(folded, blocks.all.len());
+        blocks.all.push(Named {
             name: said.name,
             table,
             list: DeArray::new(),
@@ -421,7 +465,7 @@ impl Tables<'_> {
             rounds,
             span,
         });
-        Some(blocks.len() - 1)
+        Some(blocks.all.len() - 1)
     }
 }
 
