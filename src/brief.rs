@@ -4,6 +4,7 @@ use crate::model::catalogue::Catalogue;
 use crate::model::caution::Caution;
 use crate::model::condition::known::KnownCondition;
 use crate::model::condition::named;
+use crate::model::date::Date;
 use crate::model::movement::{FacetNeed, Movement, SpringNeed};
 use crate::problem::step::Side;
 use crate::rules::RuleBook;
@@ -175,8 +176,8 @@ pub struct EndSetup {
 pub struct Brief {
     /// Title of the class.
     pub title: String,
-    /// Date as written (ISO), if given.
-    pub date: Option<String>,
+    /// When it is, if given.
+    pub date: Option<Date>,
     /// Minutes, if given.
     pub minutes: Option<f64>,
     /// How many machines or people, at least 1.

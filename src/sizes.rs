@@ -53,10 +53,10 @@ pub const LINES: Largest = Largest {
     mend: "split it into several classes",
 };
 
-/// Steps of a class, each side and each round of a movement for itself. As far as places on a run sheet are counted (`pinned`); a plan of so
-/// many takes all the time that it is given, and one of ten hours has fewer.
+/// Steps of a class, each side and each round of a movement for itself. Every movement that comes with segue once, and some of one's own,
+/// are fewer; so are those of ten hours.
 pub const STEPS: Largest = Largest {
-    most: 200,
+    most: 400,
     of: "steps",
     mend: "split it into several classes, or take rounds away; each side and each round of a movement is a step",
 };

@@ -134,11 +134,7 @@ fn decoded(name: String, bytes: Vec<u8>) -> Result<Arc<Source>, Diagnostic> {
     let before = &text[..good];
     let line = before.matches('\n').count() + 1;
     // What cannot be read may hold anything, line breaks that are none among it: only the lines up to there are shown.
-    let rest = text[good..]
-        .lines()
-        .next()
-        .unwrap_or("")
-        .replace('\0', "\u{fffd}");
+    let rest = text[good..].lines().next().unwrap_or("");
     let source = Arc::new(Source {
         name,
         text: format!("{before}{rest}\n"),

@@ -27,7 +27,7 @@ pub fn run(args: &Late, voice: Voice) -> Result<Ending, Refusal> {
     files.spare(&[&args.brief])?;
     let limits = patient(&args.search, PATIENCE)?;
     let session = own::session(&args.brief, args.own.models.as_deref())?;
-    files.fit(session.class.brief.date.as_deref())?;
+    files.fit(session.class.brief.date)?;
     let line = voice.progress();
     let (from, left) = (usize::from(args.from), hundredths(args.left));
     let remaining = session.late(from, left, &limits, &mut |news| line.show(news));

@@ -7,7 +7,7 @@ use std::path::{Component, Path, PathBuf};
 use super::args::Paper;
 use super::ending::Refusal;
 use super::voice::Voice;
-use crate::page::calendar::When;
+use crate::model::date::Date;
 use crate::page::format::{Density, FileFormat};
 use crate::session::render::{Document, render};
 
@@ -127,19 +127,13 @@ impl Files {
     ///
     /// # Errors
     /// What the brief lacks.
-    pub(super) fn fit(&self, date: Option<&str>) -> Result<(), Refusal> {
+    pub(super) fn fit(&self, date: Option<Date>) -> Result<(), Refusal> {
         let calendar = self.wanted.iter().find(|(_, f)| *f == FileFormat::Calendar);
         match (calendar, date) {
             (Some((file, _)), None) => Err(Refusal::Usage(format!(
                 "{}: a calendar needs to know when the class is; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the class",
                 file.display()
             ))),
-            (Some((file, _)), Some(date)) if When::read(date).is_none() => {
-                Err(Refusal::Usage(format!(
-                    "{}: `{date}` is not a date that a calendar can hold; write `date = 2026-03-12` or `date = 2026-03-12T12:30:00` in the class",
-                    file.display()
-                )))
-            }
             (Some(_), Some(_)) | (None, _) => Ok(()),
         }
     }

@@ -135,7 +135,7 @@ fn read(args: &Plan, files: &Files) -> Result<Vec<Read>, Refusal> {
     own::sessions(&args.briefs, args.own.models.as_deref(), |studio, text| {
         let own = Session::open(studio, Arc::clone(&text), None);
         if let Ok(own) = &own {
-            files.fit(own.class.brief.date.as_deref())?;
+            files.fit(own.class.brief.date)?;
         }
         match &machine {
             None => own.map(Read::Own).map_err(Refusal::Mistakes),

@@ -475,7 +475,7 @@ mod tests {
         assert_eq!(steps(&brief)[1..], ["sitting both 1 30"]);
         brief.catalogue.movements.retain(|m| m.id != "sitting");
         assert_eq!(steps(&brief).len(), 1);
-        assert!(expand(&brief, &machine()).assumed[0].starts_with("no rest is put in"));
+        assert!(expand(&brief, &machine()).assumed[0].starts_with("no rest is added"));
     }
 
     #[test]

@@ -119,7 +119,7 @@ pub fn with_figure(
 ) -> Option<Candidate> {
     if rule.rule == Fits::NAME {
         return Some(Candidate {
-            text: edit::at_top(text, "minutes", &becomes),
+            text: edit::at_top(text, "minutes", &becomes)?,
             easing: Easing::Minutes { becomes },
         });
     }
@@ -158,7 +158,7 @@ pub fn others(text: &str, brief: &Brief, compiled: &Compiled, demands: &[usize])
         let of_entry = |s: &usize| compiled.class.steps[*s].entry == Some(e);
         kinds().any(|kind| members(kind, problem.steps.len()).iter().any(of_entry))
     };
-    let in_text = |entry: &Entry| text.get(entry.span.bytes.clone()) == Some(entry.span.text());
+    let in_text = |entry: &Entry| entry.span.source == brief.span.source;
     let name = |entry: &Entry| {
         let movement = brief.catalogue.get(&entry.movement);
         movement.map_or_else(|| entry.movement.clone(), |m| m.name.clone())
@@ -183,11 +183,12 @@ pub fn others(text: &str, brief: &Brief, compiled: &Compiled, demands: &[usize])
             });
         }
     }
-    if kinds().any(|kind| matches!(kind, Kind::Fits(_))) && brief.length != Length::Short {
-        found.push(Candidate {
-            easing: Easing::Shorter,
-            text: edit::at_top(text, "length", "\"short\""),
-        });
+    if kinds().any(|kind| matches!(kind, Kind::Fits(_)))
+        && brief.length != Length::Short
+        && let Some(text) = edit::at_top(text, "length", "\"short\"")
+    {
+        let easing = Easing::Shorter;
+        found.push(Candidate { easing, text });
     }
     for (e, entry) in brief.entries.iter().enumerate() {
         if named(e)

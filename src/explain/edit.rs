@@ -1,7 +1,12 @@
-//! Changes to the text of a brief that the teacher could type: one setting, one line of the list. Whether the text is still a brief, and
-//! what it then means, is for its reader to say.
+//! Changes to the text of a brief that the teacher could type: one setting, one line of the list. What changes is looked up in the parsed
+//! text and replaced in the text as it stands, so that all else is left as it was written. Whether the text is still a brief, and what it
+//! then means, is for its reader to say.
 
 use std::ops::Range;
+use std::slice;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
 
 use crate::source::Span;
 
@@ -38,16 +43,104 @@ impl Change {
 }
 
 /// The text with a stretch of it replaced.
-fn replaced(text: &str, at: Range<usize>, by: &str) -> Option<String> {
-    Some(format!(
-        "{}{by}{}",
-        text.get(..at.start)?,
-        text.get(at.end..)?
-    ))
+fn replaced(text: &str, at: Range<usize>, by: &str) -> String {
+    let mut new = text.to_owned();
+    new.replace_range(at, by);
+    new
 }
 
-/// The text with `key = value` set in a rule. `span`: where the rule is written (a word, a table in braces or a heading), `None` where it
-/// holds unasked; `name`: its key under `[rules]`.
+/// The whole lines on which a stretch of the text stands, with their ends.
+fn lines(text: &str, at: Range<usize>) -> Range<usize> {
+    let start = text[..at.start].rfind('\n').map_or(0, |n| n + 1);
+    let length = text[at.end..].find('\n').map(|n| n + 1);
+    start..length.map_or(text.len(), |n| at.end + n)
+}
+
+/// What ends the last line of a text, if nothing does.
+fn line_break(text: &str) -> &'static str {
+    if text.ends_with('\n') { "" } else { "\n" }
+}
+
+/// A table of the parsed text, and where its keys are written.
+struct Place<'t> {
+    text: &'t str,
+    keys: &'t DeTable<'t>,
+    /// The heading or the braces that hold them; `None`: the text itself.
+    holder: Option<Range<usize>>,
+    /// What stands before each of them in there: `rules.warm_up.`, or nothing.
+    path: String,
+}
+
+impl<'t> Place<'t> {
+    /// The table that stands at `at`, anywhere in this one.
+    fn find(&self, at: &Range<usize>) -> Option<Self> {
+        self.keys.iter().find_map(|(key, value)| {
+            let rows = value.get_ref().as_array();
+            let rows = rows.map_or(slice::from_ref(value), |rows| rows);
+            rows.iter().find_map(|row| {
+                let mut place = Self {
+                    keys: row.get_ref().as_table()?,
+                    holder: Some(row.span()),
+                    path: String::new(),
+                    ..*self
+                };
+                // A table that only dots make has the place of its name.
+                if !self.text[row.span()].starts_with(['[', '{']) {
+                    place.holder.clone_from(&self.holder);
+                    place.path = format!("{}{}.", self.path, &self.text[key.span()]);
+                }
+                if row.span() == *at {
+                    return Some(place);
+                }
+                place.find(at)
+            })
+        })
+    }
+
+    /// The text with a key set: where it is written, else before all others.
+    fn with(&self, key: &str, value: &str) -> String {
+        let text = self.text;
+        if let Some(old) = self.keys.get(key) {
+            return replaced(text, old.span(), value);
+        }
+        let (at, before, after) = match self.holder.clone() {
+            None => {
+                let first = self.keys.keys().map(|key| key.span().start).min();
+                let first = first.unwrap_or_default();
+                (lines(text, first..first).start, "", "\n")
+            }
+            Some(braces) if text[braces.clone()].starts_with('{') => {
+                let empty = text[braces.start + 1..braces.end - 1].trim().is_empty();
+                (braces.start + 1, " ", if empty { " " } else { "," })
+            }
+            Some(heading) => {
+                let below = lines(text, heading).end;
+                (below, line_break(&text[..below]), "\n")
+            }
+        };
+        let entry = format!("{before}{}{key} = {value}{after}", self.path);
+        replaced(text, at..at, &entry)
+    }
+}
+
+/// What `change` makes of the outermost table; `None` also where the text is not well formed.
+fn edited(text: &str, change: impl FnOnce(Place<'_>) -> Option<String>) -> Option<String> {
+    let root = DeTable::parse(text).ok()?;
+    change(Place {
+        text,
+        keys: root.get_ref(),
+        holder: None,
+        path: String::new(),
+    })
+}
+
+/// The text with `key = value` set for the whole class.
+pub fn at_top(text: &str, key: &str, value: &str) -> Option<String> {
+    edited(text, |root| Some(root.with(key, value)))
+}
+
+/// The text with `key = value` set in a rule. `span`: where the rule is written (a word or a table), `None` where it holds unasked;
+/// `name`: its key under `[rules]`.
 pub fn in_rule(
     text: &str,
     span: Option<&Span>,
@@ -55,223 +148,119 @@ pub fn in_rule(
     key: &str,
     value: &str,
 ) -> Option<String> {
-    let Some(span) = span else {
-        return Some(unasked(text, name, key, value));
-    };
-    let written = text.get(span.bytes.clone())?;
-    if written.starts_with('[') {
-        let start = text[span.bytes.end..]
-            .find('\n')
-            .map_or(text.len(), |n| span.bytes.end + n + 1);
-        return Some(under_heading(text, start, key, value));
-    }
-    if written.starts_with('{') {
-        return in_braces(text, span.bytes.clone(), key, value);
-    }
-    let becomes = if key == "need" {
-        value.to_owned()
-    } else {
-        format!("{{ need = {written}, {key} = {value} }}")
-    };
-    replaced(text, span.bytes.clone(), &becomes)
-}
-
-/// A setting of a rule that is not written anywhere.
-fn unasked(text: &str, name: &str, key: &str, value: &str) -> String {
-    let heading = lines(text).find(|l| text[l.clone()].trim_end().trim() == "[rules]");
-    match heading {
-        Some(line) if key == "need" => {
-            let mut new = text.to_owned();
-            new.insert_str(line.end, &format!("{name} = {value}\n"));
-            new
+    edited(text, |root| {
+        let Some(span) = span else {
+            return Some(unasked(&root, name, key, value));
+        };
+        if let Some(table) = root.find(&span.bytes) {
+            return Some(table.with(key, value));
         }
-        Some(_) | None => {
-            let gap = if text.ends_with('\n') { "" } else { "\n" };
-            format!("{text}{gap}\n[rules.{name}]\n{key} = {value}\n")
-        }
-    }
-}
-
-/// The lines of a text with their ends, as stretches.
-fn lines(text: &str) -> impl Iterator<Item = Range<usize>> {
-    let mut from = 0;
-    text.split_inclusive('\n').map(move |line| {
-        let at = from..from + line.len();
-        from = at.end;
-        at
+        let written = text.get(span.bytes.clone())?;
+        let becomes = if key == "need" {
+            value.to_owned()
+        } else {
+            format!("{{ need = {written}, {key} = {value} }}")
+        };
+        Some(replaced(text, span.bytes.clone(), &becomes))
     })
 }
 
-/// Where the value of `key` stands in a line, without a remark after it.
-fn value_in(text: &str, line: Range<usize>, key: &str) -> Option<Range<usize>> {
-    let written = &text[line.clone()];
-    let (left, right) = written.split_once('=')?;
-    if left.trim() != key {
-        return None;
-    }
-    let from = line.start + left.len() + 1;
-    let mut quoted = false;
-    let mut until = right.len();
-    for (at, c) in right.char_indices() {
-        match c {
-            '"' => quoted = !quoted,
-            '#' if !quoted => {
-                until = at;
-                break;
-            }
-            _ => {}
+/// The text with a setting of a rule that is not written anywhere.
+fn unasked(root: &Place<'_>, name: &str, key: &str, value: &str) -> String {
+    let rules = root.keys.get("rules").map(Spanned::span);
+    let rules = rules.filter(|at| root.text[at.clone()].starts_with(['[', '{']));
+    match rules.and_then(|at| root.find(&at)) {
+        Some(rules) if key == "need" => rules.with(name, value),
+        Some(rules) => rules.with(&format!("{name}.{key}"), value),
+        None => {
+            let gap = line_break(root.text);
+            format!("{}{gap}\n[rules.{name}]\n{key} = {value}\n", root.text)
         }
     }
-    let value = &right[..until];
-    let start = from + value.len() - value.trim_start().len();
-    Some(start..start + value.trim().len())
-}
-
-/// Sets a key among the lines from `start` on, up to the next heading.
-fn under_heading(text: &str, start: usize, key: &str, value: &str) -> String {
-    let body = lines(text)
-        .filter(|l| l.start >= start)
-        .take_while(|l| !text[l.clone()].trim_start().starts_with('['));
-    for line in body {
-        if let Some(at) = value_in(text, line, key) {
-            return replaced(text, at, value).unwrap_or_default();
-        }
-    }
-    let mut new = text.to_owned();
-    let gap = if new[..start].ends_with('\n') {
-        ""
-    } else {
-        "\n"
-    };
-    new.insert_str(start, &format!("{gap}{key} = {value}\n"));
-    new
-}
-
-/// Sets a key in a table in braces.
-fn in_braces(text: &str, at: Range<usize>, key: &str, value: &str) -> Option<String> {
-    let inside = at.start + 1..at.end.checked_sub(1)?;
-    let written = text.get(inside.clone())?;
-    for part in pieces(written) {
-        let part = inside.start + part.start..inside.start + part.end;
-        if let Some(at) = value_in(text, part, key) {
-            return replaced(text, at, value);
-        }
-    }
-    let comma = if written.trim().is_empty() { " " } else { "," };
-    replaced(
-        text,
-        inside.start..inside.start,
-        &format!(" {key} = {value}{comma}"),
-    )
-}
-
-/// What stands between the commas that are in no brackets and no quotation marks.
-fn pieces(written: &str) -> Vec<Range<usize>> {
-    let (mut depth, mut quoted, mut from) = (0, false, 0);
-    let mut found = Vec::new();
-    for (at, c) in written.char_indices() {
-        match c {
-            '"' => quoted = !quoted,
-            '{' | '[' if !quoted => depth += 1,
-            '}' | ']' if !quoted => depth -= 1,
-            ',' if !quoted && depth == 0 => {
-                found.push(from..at);
-                from = at + 1;
-            }
-            _ => {}
-        }
-    }
-    found.push(from..written.len());
-    found
-}
-
-/// The text with `key = value` set for the whole class, before any heading.
-pub fn at_top(text: &str, key: &str, value: &str) -> String {
-    let mut first = None;
-    for line in lines(text) {
-        let written = text[line.clone()].trim();
-        if written.starts_with('[') {
-            break;
-        }
-        if let Some(at) = value_in(text, line.clone(), key) {
-            return replaced(text, at, value).unwrap_or_default();
-        }
-        if first.is_none() && !written.is_empty() && !written.starts_with('#') {
-            first = Some(line.start);
-        }
-    }
-    let mut new = text.to_owned();
-    new.insert_str(first.unwrap_or(0), &format!("{key} = {value}\n"));
-    new
 }
 
 /// The text with a setting of the short rests.
 pub fn in_breathers(text: &str, span: Option<&Span>, copies: u32) -> Option<String> {
     let value = copies.to_string();
-    match span {
-        None => Some(at_top(text, "breathers", &value)),
-        Some(span) if text.get(span.bytes.clone())?.starts_with(['[', '{']) => {
-            in_rule(text, Some(span), "", "copies", &value)
-        }
-        Some(span) => replaced(text, span.bytes.clone(), &value),
-    }
+    let table = |span: &Span| {
+        edited(text, |root| {
+            Some(root.find(&span.bytes)?.with("copies", &value))
+        })
+    };
+    span.and_then(table)
+        .or_else(|| at_top(text, "breathers", &value))
 }
 
-/// The table in braces around a line of the list, or the line itself.
-fn whole_entry(text: &str, at: &Range<usize>) -> Option<Range<usize>> {
-    let before = text.get(..at.start)?;
-    let open = before.rfind(['{', '}', '[', '\n'])?;
-    if !before[open..].starts_with('{') {
-        return Some(at.clone());
-    }
-    let (mut depth, mut quoted) = (0, false);
-    for (k, c) in text[open..].char_indices() {
-        match c {
-            '"' => quoted = !quoted,
-            '{' if !quoted => depth += 1,
-            '}' if !quoted => {
-                depth -= 1;
-                if depth == 0 {
-                    return Some(open..open + k + 1);
-                }
-            }
-            _ => {}
-        }
-    }
-    None
+type Lines<'t> = &'t [Spanned<DeValue<'t>>];
+
+/// The lines among which one of the list stands, and which of them it is. `entry`: where its movement is named.
+fn line_of<'t>(table: &'t DeTable<'t>, entry: &Range<usize>) -> Option<(Lines<'t>, usize)> {
+    table.values().find_map(|value| {
+        let rows = match value.get_ref() {
+            DeValue::Array(rows) => rows,
+            DeValue::Table(_) => slice::from_ref(value),
+            _ => return None,
+        };
+        let names = |row: &Spanned<DeValue<'_>>| {
+            let table = row.get_ref().as_table();
+            let named = table.and_then(|table| table.get("movement"));
+            named.unwrap_or(row).span() == *entry
+        };
+        let inside = || (rows.iter()).find_map(|row| line_of(row.get_ref().as_table()?, entry));
+        let here = rows.iter().position(names).map(|k| (rows, k));
+        here.or_else(inside)
+    })
 }
 
-/// The text without a line of the list; what is left of its line goes too if nothing but a remark is left.
-pub fn without_entry(text: &str, entry: &Span) -> Option<String> {
-    let mut at = whole_entry(text, &entry.bytes)?;
-    let after = &text[at.end..];
-    let gap = after.len() - after.trim_start_matches([' ', '\t']).len();
-    if after[gap..].starts_with(',') {
-        at.end += gap + 1;
-    }
-    let line = lines(text).find(|l| l.contains(&at.start))?;
-    let left = format!(
-        "{}{}",
-        &text[line.start..at.start],
-        text.get(at.end..line.end)?
-    );
-    let left = left.trim();
-    if left.is_empty() || left.starts_with('#') {
-        return replaced(text, line, "");
-    }
-    if text[at.end..].starts_with(' ') {
-        at.end += 1;
-    }
-    replaced(text, at, "")
-}
-
-/// The text with a setting of a line of the list, which is a table already.
+/// The text with a setting of a line of the list that is a table. `entry`: where its movement is named.
 pub fn in_entry(text: &str, entry: &Span, key: &str, value: &str) -> Option<String> {
-    let at = whole_entry(text, &entry.bytes)?;
-    if !text[at.clone()].starts_with('{') {
-        return None;
+    edited(text, |root| {
+        let (rows, k) = line_of(root.keys, &entry.bytes)?;
+        Some(root.find(&rows[k].span())?.with(key, value))
+    })
+}
+
+/// The text without a line of the list, with its comma, and with its remark where nothing else is left on its line.
+pub fn without_entry(text: &str, entry: &Span) -> Option<String> {
+    edited(text, |root| {
+        let (rows, k) = line_of(root.keys, &entry.bytes)?;
+        let at = rows[k].span();
+        if text[at.clone()].starts_with('[') {
+            return Some(replaced(text, lines(text, at.start..end(&rows[k])), ""));
+        }
+        // The last one leaves its comma, if it has one, to the one before it.
+        let beside = (k + 1 == rows.len()).then(|| k.checked_sub(1)).flatten();
+        let beside = beside.map(|k| rows[k].span().end);
+        let beside = beside.filter(|&before| !text[before..at.start].contains('\n'));
+        let (from, kept, to) = match (beside, comma(text, at.end)) {
+            (Some(before), _) => (before, "", at.end),
+            (None, Some(comma)) => (at.start, &text[at.end..comma], comma + 1),
+            (None, None) => (at.start, "", at.end),
+        };
+        let whole = lines(text, from..to);
+        let left = [&text[whole.start..from], kept, &text[to..whole.end]].concat();
+        if left.trim().is_empty() || left.trim().starts_with('#') {
+            return Some(replaced(text, whole, ""));
+        }
+        let to = to + usize::from(text[to..].starts_with(' '));
+        Some(replaced(text, from..to, kept))
+    })
+}
+
+/// Where a value ends, with all that is in it.
+fn end(value: &Spanned<DeValue<'_>>) -> usize {
+    let inside = value.get_ref().as_table().into_iter();
+    let inside = inside.flat_map(|table| table.values()).map(end).max();
+    inside.unwrap_or(0).max(value.span().end)
+}
+
+/// Where the comma after a value is, remarks passed over.
+fn comma(text: &str, from: usize) -> Option<usize> {
+    let mut rest = text[from..].trim_start();
+    while rest.starts_with('#') {
+        rest = rest.split_once('\n')?.1.trim_start();
     }
-    in_braces(text, at, key, value)
+    rest.starts_with(',').then(|| text.len() - rest.len())
 }
 
 #[cfg(test)]
@@ -338,10 +327,10 @@ mod tests {
 
     #[test]
     fn a_key_of_the_class_is_changed_or_put_before_the_first() {
-        let known = Some(at_top(BRIEF, "minutes", "31"));
+        let known = at_top(BRIEF, "minutes", "31");
         let was = lines(&["minutes = 30 # at most"]);
         assert_eq!(change(known), (2, was, lines(&["minutes = 31 # at most"])));
-        let new = Some(at_top(BRIEF, "length", "\"short\""));
+        let new = at_top(BRIEF, "length", "\"short\"");
         assert_eq!(change(new), (2, lines(&[]), lines(&["length = \"short\""])));
     }
 

@@ -6,6 +6,7 @@ pub mod catalogue;
 pub mod caution;
 pub mod class;
 pub mod condition;
+pub mod date;
 pub mod fatigue;
 pub mod fitting;
 pub mod movement;

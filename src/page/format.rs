@@ -2,6 +2,8 @@
 
 use std::path::Path;
 
+use crate::model::date::Date;
+
 /// A form of a run sheet.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum FileFormat {
@@ -73,9 +75,9 @@ impl FileFormat {
 }
 
 /// What a document of one class is called, as a file would be: the day first, so that a folder sorts by it.
-pub fn file_title(date: Option<&str>, title: &str) -> String {
-    match date.and_then(|d| d.split(['T', 't', ' ']).next()) {
-        Some(day) => format!("{day} {title}"),
+pub fn file_title(date: Option<Date>, title: &str) -> String {
+    match date {
+        Some(date) => format!("{} {title}", date.day()),
         None => title.to_owned(),
     }
 }

@@ -55,7 +55,7 @@ pub fn page(
 ) -> Result<String, askama::Error> {
     let sheets: &[Sheet] = &sheets.iter().map(harmless).collect::<Vec<_>>();
     let title = match sheets {
-        [one] => file_title(one.date.as_deref(), &one.title),
+        [one] => file_title(one.date, &one.title),
         _ => line(title),
     };
     let mut number = 0;

@@ -10,6 +10,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::diagnostic::{Code, Diagnostic};
+use crate::model::date::{Date, NoDate};
 use crate::read::enough::ends_at;
 use crate::read::measured::{too_large, too_long};
 use crate::read::names;
@@ -183,18 +184,36 @@ impl<'a> Item<'a> {
         fits.then_some(text)
     }
 
-    /// A date as written; a text is taken as it is.
-    pub fn date(&self, log: &mut Vec<Diagnostic>) -> Option<At<String>> {
-        if let DeValue::Datetime(d) = self.value.get_ref() {
-            return Some(At {
-                value: d.to_string(),
-                span: self.span(),
-            });
-        }
-        if self.is_text() {
-            return self.text(log);
-        }
-        self.wrong_type("a date such as 2026-03-14", log);
+    /// A date, bare or as a text.
+    pub fn date(&self, log: &mut Vec<Diagnostic>) -> Option<Date> {
+        let span = self.span();
+        let written = match self.value.get_ref() {
+            DeValue::String(text) => text,
+            DeValue::Datetime(_) => span.text(),
+            _ => {
+                self.wrong_type("a date such as 2026-03-14", log);
+                return None;
+            }
+        };
+        let wrong = match written.parse() {
+            Ok(date) => return Some(date),
+            Err(wrong) => wrong,
+        };
+        let mend = match &wrong {
+            NoDate::Zone(zone) => format!("remove `{zone}`"),
+            NoDate::Time(_) => "write a time from 00:00 to 23:59, as in 2026-03-14T12:30".into(),
+            _ => "write a day such as 2026-03-14, with its time 2026-03-14T12:30".into(),
+        };
+        // The parser's own word on a bare one says less.
+        log.retain(|d| d.code != Code::Syntax || d.labels.first().is_none_or(|l| l.span != span));
+        let message = wrong.to_string();
+        log.push(Diagnostic::mistake(
+            Code::OutOfRange,
+            span,
+            message,
+            "here",
+            mend,
+        ));
         None
     }
 
@@ -571,6 +590,31 @@ mod tests {
         assert_eq!(t.whole("c", 0..=9, &mut log).map(|v| v.value), Some(3));
         let codes: Vec<Code> = log.iter().map(|d| d.code).collect();
         assert_eq!(codes, [Code::WrongType, Code::OutOfRange]);
+    }
+
+    #[test]
+    fn what_is_no_date_is_told_once_and_at_its_place_bare_or_in_quotation_marks() {
+        for (written, why, mend) in [
+            ("2026-02-30", "February 2026 has 28 days", "2026-03-14"),
+            ("\"2026-02-30\"", "February 2026 has 28 days", "2026-03-14"),
+            ("2026-3-12", "`2026-3-12` is no date", "2026-03-14"),
+            ("0000-01-01", "no year 0", "2026-03-14"),
+            ("12:30:00", "`12:30:00` is no date", "2026-03-14"),
+            ("\"Tuesday\"", "`Tuesday` is no date", "2026-03-14"),
+            ("2026-03-12T25:00", "`25:00` is no time of day", "23:59"),
+            ("2026-03-12 12:30:00Z", "clock on the studio's wall", "`Z`"),
+            ("20260312", "a date such as 2026-03-14", "2026-03-14"),
+        ] {
+            let s = source(&format!("date = {written} # here\n"));
+            let mut log = Vec::new();
+            let doc = Document::parse(&s, &mut log);
+            let mut t = doc.table("a brief");
+            let found = t.get("date").and_then(|item| item.date(&mut log));
+            assert_eq!((found, log.len()), (None, 1), "{log:#?}");
+            assert!(log[0].message.contains(why), "{log:#?}");
+            assert!(log[0].mend.contains(mend), "{log:#?}");
+            assert_eq!(log[0].labels[0].span.text(), written);
+        }
     }
 
     #[test]

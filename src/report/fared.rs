@@ -193,7 +193,7 @@ mod tests {
         ])]);
         assert_eq!(lines[0].under.len(), 2);
         assert_eq!(lines[0].under[0], "2 Plank: offer Kneeling plank");
-        assert!(lines[0].under[1].starts_with("1 Elephant; 3 Swan: nothing that is known fits"));
+        assert!(lines[0].under[1].starts_with("1 Elephant; 3 Swan: no known option fits"));
         assert!(lines[0].under[1].ends_with("sit, carriage in"));
     }
 

@@ -60,7 +60,7 @@ pub fn rest(class: &Class, begun: &Begun, late: &Late) -> Sheet {
     let mut after = Vec::new();
     push(&mut after, "Rules", rules(&taught.rule_reports));
     Sheet {
-        date: class.brief.date.clone(),
+        date: class.brief.date,
         minutes: None,
         springs: key(&class.compiled.apparatus.springs.classes),
         title: format!("{title}, from number {} on", begun.done + 1),

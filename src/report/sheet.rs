@@ -16,6 +16,7 @@ use crate::lesson::setup_words::{Beside, Borrowed};
 use crate::lesson::wording::{capital, clock, count, length, side};
 use crate::lesson::{Done, Lesson, Row, lesson};
 use crate::model::caution::STANDING;
+use crate::model::date::Date;
 use crate::model::movement::BodyNotes;
 use crate::model::springs::SpringClass;
 use crate::score::Evaluation;
@@ -120,8 +121,8 @@ pub struct Sheet {
     pub title: String,
     /// People, machine, minutes.
     pub subtitle: String,
-    /// The date as written (ISO), if there is one.
-    pub date: Option<String>,
+    /// When it is, if that is known.
+    pub date: Option<Date>,
     /// The minutes of the class in whole ones, rounded up, if they are given.
     pub minutes: Option<u32>,
     /// The answer in a few lines.
@@ -166,7 +167,7 @@ fn blank(brief: &Brief, compiled: &Compiled) -> Sheet {
     let mut about = vec![compiled.apparatus.name.clone()];
     about.push(count(i64::from(brief.room), "person", "people"));
     about.extend(brief.minutes.map(|m| format!("{m} minutes")));
-    about.extend(brief.date.as_deref().map(day_and_time));
+    about.extend(brief.date.map(|d| d.in_words()));
     Sheet {
         title: if brief.title.is_empty() {
             "A class".into()
@@ -174,7 +175,7 @@ fn blank(brief: &Brief, compiled: &Compiled) -> Sheet {
             capital(&brief.title)
         },
         subtitle: about.join(", "),
-        date: brief.date.clone(),
+        date: brief.date,
         minutes: brief.minutes.map(|m| m.ceil() as u32),
         opening: Vec::new(),
         before: Vec::new(),
@@ -183,17 +184,6 @@ fn blank(brief: &Brief, compiled: &Compiled) -> Sheet {
         end: String::new(),
         springs: key(&compiled.apparatus.springs.classes),
         after: Vec::new(),
-    }
-}
-
-/// A date as written, its time of day without the seconds.
-fn day_and_time(date: &str) -> String {
-    match date.split_once(['T', 't']) {
-        Some((day, time)) => {
-            let minutes = time.strip_suffix(":00").filter(|t| t.contains(':'));
-            format!("{day}, {}", minutes.unwrap_or(time))
-        }
-        None => date.to_owned(),
     }
 }
 

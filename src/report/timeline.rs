@@ -109,7 +109,7 @@ pub fn timeline(brief: &Brief, compiled: &Compiled, best: &Evaluation) -> Timeli
         }
     };
     let mut about = vec![compiled.apparatus.name.clone()];
-    about.extend(brief.date.clone());
+    about.extend(brief.date.map(|d| d.to_string()));
     let n = i64::try_from(taught.rows.len()).expect("a class has few steps");
     let unmet = taught.rule_reports.iter().flat_map(|f| &f.breaches);
     Timeline {

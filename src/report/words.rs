@@ -69,7 +69,7 @@ words!(SheetRow {
     before, clock, name, movement, side, amount, layers, lighter, heavier, options, bodies, springs, setting, marks, teaching;
     place, round
 });
-words!(Sheet { title, subtitle, date, opening, before, rows, reset, end, springs, after; minutes });
+words!(Sheet { title, subtitle, opening, before, rows, reset, end, springs, after; date, minutes });
 words!(Timeline { title, about, says, lanes, stretches, end, unmet, tight; });
 words!(Stretch { clock, name, amount, time, changes, set_to; stop, effort, held });
 words!(Picture { before, after; });

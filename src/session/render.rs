@@ -5,7 +5,7 @@ use std::collections::BTreeSet;
 use askama::Template as _;
 
 use crate::answer::planned::Answer;
-use crate::page::calendar::{self, When};
+use crate::page::calendar;
 use crate::page::format::{Density, FileFormat};
 #[cfg(feature = "pdf")]
 use crate::page::pdf;
@@ -118,10 +118,9 @@ pub fn render(
             });
         }
         FileFormat::Calendar => {
-            let when = sheet.date.as_deref().and_then(When::read);
-            let when = when.ok_or("the class has no date")?;
+            let when = sheet.date.ok_or("the class has no date")?;
             let read = at(sheet, Detail::Cues);
-            calendar::entry(sheet, &when, &terminal::sheet(&read, COLUMNS)).into_bytes()
+            calendar::entry(sheet, when, &terminal::sheet(&read, COLUMNS)).into_bytes()
         }
     };
     Ok(Rendered {

@@ -153,6 +153,13 @@ const EXPECTED: &[Expected] = &[
         &[(Code::NoSetup, 2, "plan on another machine")],
     ),
     (
+        "no-such-day.toml",
+        &[
+            (Code::OutOfRange, 1, "1 to 200"),
+            (Code::OutOfRange, 2, "a day such as 2026-03-14"),
+        ],
+    ),
+    (
         "not-on-list.toml",
         &[(Code::NotOnList, 4, "put it on the list")],
     ),
@@ -186,6 +193,10 @@ const EXPECTED: &[Expected] = &[
         ],
     ),
     ("syntax.toml", &[(Code::Syntax, 1, "quotation mark")]),
+    (
+        "time-zone.toml",
+        &[(Code::OutOfRange, 2, "leave `+01:00` away")],
+    ),
     (
         "twice.toml",
         &[

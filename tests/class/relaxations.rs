@@ -24,7 +24,8 @@ fn typed(text: &str, change: &Change) -> String {
         .splice(at..at + change.was.len(), change.becomes.clone())
         .collect();
     assert_eq!(old, change.was, "{change:?}");
-    lines.join("\n") + "\n"
+    let end = if text.contains("\r\n") { "\r\n" } else { "\n" };
+    lines.join(end) + end
 }
 
 /// Tries every change that is claimed to help, and gives them.
@@ -161,4 +162,72 @@ fn two_orders_that_cannot_both_be_near_give_way_one_pair_at_a_time() {
     let found = tried(text);
     assert_eq!(less(&found, "least").as_deref(), Some("1"), "{found:?}");
     assert_eq!(wishes(&found), 2);
+}
+
+/// Finds for every text the changes that it finds for the first.
+fn all_are_helped_alike(texts: &[&str]) {
+    let plain = tried(texts[0]);
+    assert!(!plain.is_empty());
+    for text in &texts[1..] {
+        assert_eq!(tried(text), plain, "{text}");
+    }
+}
+
+#[test]
+fn the_minutes_are_found_whatever_else_looks_like_them() {
+    let list = "list = [\"Hundred\", \"Swan x 4\", \"Elephant\", \"Prone press\"]\n";
+    let plain = format!("minutes = 7\n{list}");
+    let mut texts = vec![
+        plain.clone(),
+        format!("title = \"minutes = 99\"\n{plain}"),
+        format!("title = \"\"\"\nminutes = 99\n[rules]\nfits = \"must\"\n\"\"\"\n{plain}"),
+        format!("title = '''\n# \"\nminutes = 99 # '''\n{plain}"),
+        format!("{plain}# minutes = 99\n[cost] # [rules]\nstop = 15\n"),
+        format!("  \"minutes\" = 7 # not 99, [rules]\n'list'{}", &list[4..]),
+    ];
+    texts.push(format!("{plain}[rules] # minutes = 99\n"));
+    texts.push(format!("rules = {{ }}\n{plain}"));
+    texts.push(format!("rules.near = []\n{plain}"));
+    texts.push(texts[2].replace('\n', "\r\n"));
+    let lines = "minutes = 7\nlist = [\n  \"Hundred\", # minutes = 99,\n  { movement = \"Swan\", repetitions = 4 }\n  # \"Elephant\",\n  , \"Elephant\",\n  \"\"\"Prone press\"\"\"]";
+    texts.push(lines.into());
+    let rows = ["Hundred", "Swan x 4", "Elephant", "Prone press"];
+    let rows = rows.map(|name| format!("[[list]] # minutes = 99\nmovement = \"{name}\"\n"));
+    texts.push(format!("minutes = 7\n{}", rows.concat()));
+    let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
+    all_are_helped_alike(&texts);
+}
+
+#[test]
+fn a_rule_is_eased_however_it_is_written() {
+    let class = "breathers = 0\nlist = [\"Long stretch x 3\", \"Plank hold\", \"Mermaid, left\"]\n";
+    let texts = [
+        "[rules]\nrecovery = { need = \"must\", seconds = 600 }\n",
+        "[rules.recovery]\n# need = \"off\"\nneed = \"must\"\nseconds = 600",
+        "rules.recovery.need = \"must\" # seconds = 5\nrules.recovery.seconds = 600\n",
+        "[rules]\nrecovery.need = \"must\"\nrecovery.seconds = 600\n",
+        "rules = { recovery = { seconds = 600, need = 'must' } }\n",
+        "rules = { recovery.seconds = 600, \"recovery\".need = \"must\" }\n",
+        "[ \"rules\" ]\n'recovery' = {\n  need = \"must\", # seconds = 5,\n  \"seconds\" = 6_00,\n}\n",
+    ];
+    let texts = texts.map(|rules| format!("{class}{rules}"));
+    let crlf = texts[2].replace('\n', "\r\n");
+    let mut texts: Vec<&str> = texts.iter().map(String::as_str).collect();
+    texts.push(&crlf);
+    all_are_helped_alike(&texts);
+}
+
+#[test]
+fn a_figure_that_is_not_written_is_put_in_beside_what_is() {
+    let class = "list = [\"Swan x 4\", \"Prone press\"]\n";
+    let texts = [
+        "breathers = 0\n[rules]\ncounterpose = \"must\"\n",
+        "breathers.copies = 0\nrules.counterpose = \"must\"\n",
+        "rules = { counterpose.need = \"must\" }\n[breathers] # copies = 9\ncopies = 0",
+        "breathers = { copies = 0 }\n[rules.counterpose]\nneed = \"must\"",
+        "breathers = {\"copies\" = 0}\nrules.counterpose.need = \"must\"\n",
+    ];
+    let texts = texts.map(|rest| format!("{class}{rest}"));
+    let texts: Vec<&str> = texts.iter().map(String::as_str).collect();
+    all_are_helped_alike(&texts);
 }

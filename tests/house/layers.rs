@@ -9,9 +9,10 @@ use petgraph::algo::tarjan_scc;
 use petgraph::graphmap::DiGraphMap;
 
 /// From the ground up: a module uses only what stands before it. The first half knows numbers alone, no word of the trade.
-const FLOORS: [&str; 25] = [
+const FLOORS: [&str; 26] = [
     "source",
     "diagnostic",
+    "harmless",
     "sizes",
     "problem",
     "score",
@@ -212,6 +213,26 @@ fn the_second_opinion_shares_no_code_with_the_search() {
         .map(|(from, to, ())| format!("{from} uses {to}"))
         .collect();
     assert!(shared.is_empty(), "{shared:#?}");
+}
+
+/// The one place from which anything is printed makes it harmless first; the definition of the command line prints its own help and refusals.
+#[test]
+fn only_the_voice_prints() {
+    let says = [
+        "stdout()",
+        "stderr()",
+        "print!(",
+        "println!(",
+        "eprint!(",
+        "eprintln!(",
+        "dbg!(",
+    ];
+    let loud: Vec<String> = modules()
+        .into_iter()
+        .filter(|(_, text)| says.iter().any(|word| text.contains(word)))
+        .map(|(module, _)| module)
+        .collect();
+    assert_eq!(loud, ["cli::voice"]);
 }
 
 #[test]

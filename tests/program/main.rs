@@ -5,6 +5,7 @@ mod door;
 mod explained;
 mod golden;
 mod guide;
+mod harmless;
 mod own;
 mod paper;
 mod pdf;

@@ -48,7 +48,7 @@ pub fn file(sketch: &Sketch) -> Result<Vec<u8>, String> {
 
 fn set(faces: &Faces, title: &str, classes: &[Class<'_>], density: Density) -> Sketch {
     let titles: Vec<String> = (classes.iter())
-        .map(|(sheet, _)| file_title(sheet.date.as_deref(), &sheet.title))
+        .map(|(sheet, _)| file_title(sheet.date, &sheet.title))
         .collect();
     let title = match &*titles {
         [one] => one,

@@ -110,7 +110,7 @@ pub fn class(
         class.title = title.value.clone();
         class.span = title.span.clone();
     }
-    class.date = root.get("date").and_then(|i| i.date(log)).map(|d| d.value);
+    class.date = root.get("date").and_then(|i| i.date(log));
     class.minutes = root.number("minutes", 1.0..=600.0, log).map(|m| m.value);
     if let Some(room) = root.whole("room", 1..=200, log) {
         class.room = room.value;

@@ -483,16 +483,12 @@ fn text(cell: &Cell) -> Value<'_> {
     )
 }
 
-/// The value of a key: a number or a date where one belongs and stands, else the text.
+/// The value of a key: a number where one belongs and stands, else the text.
 fn value<'c>(key: &str, cell: &'c Cell) -> DeValue<'c> {
-    let written = match &cell.number {
-        Some(number) if NUMBERS.contains(&key) => Some(number),
-        _ if key == "date" => Some(&cell.text),
-        _ => None,
-    };
+    let written = cell.number.as_ref().filter(|_| NUMBERS.contains(&key));
     let read = written.and_then(|text| DeValue::parse(text).ok());
     match read.map(Spanned::into_inner) {
-        Some(value) if value.is_integer() || value.is_float() || value.is_datetime() => value,
+        Some(value) if value.is_integer() || value.is_float() => value,
         Some(_) | None => DeValue::String(Cow::Borrowed(&cell.text)),
     }
 }
@@ -547,7 +543,7 @@ mod tests {
         let brief = found.value.expect("a class");
         assert_eq!((brief.title.as_str(), brief.room), ("Noon", 8));
         assert_eq!(brief.minutes, Some(47.5));
-        assert_eq!(brief.date.as_deref(), Some("2026-03-12"));
+        assert_eq!(brief.date, "2026-03-12".parse().ok());
         assert_eq!(brief.conditions.len(), 2);
         let lines: Vec<_> = (brief.entries.iter())
             .map(|e| (e.movement.as_str(), e.repetitions, e.side, e.block))
@@ -576,6 +572,11 @@ mod tests {
              ,3,,\n\
              Mermaid,2,,,left\n",
         );
+        let day = read("date,2026-02-30\nmovement,reps\nSwan,4\n");
+        let day: Vec<&str> = (day.diagnostics.iter())
+            .map(|d| d.labels[0].span.text())
+            .collect();
+        assert_eq!(day, ["2026-02-30"]);
         let told: Vec<(usize, Code)> = (found.diagnostics.iter())
             .map(|d| (d.labels[0].span.line(), d.code))
             .collect();

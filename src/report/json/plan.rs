@@ -87,7 +87,7 @@ impl Plan {
         Self {
             segue_plan: VERSION,
             title: brief.title.clone(),
-            date: brief.date.clone(),
+            date: brief.date.map(|date| date.to_string()),
             machine: Machine::of(compiled),
             springs: springs.map(Spring::from).collect(),
             people: brief.room,
