@@ -175,7 +175,9 @@ fn wrong(said: &Said, signal: bool) -> Option<String> {
     if said.out.trim().is_empty() && has(&["interrupted", "was found"]).is_none() {
         return Some("it says nothing".to_owned());
     }
-    if interrupted && let Some(time) = has(&["settled in the time", "allow more"]) {
+    if interrupted
+        && let Some(time) = has(&["settled in the time", "allow more with", "allow more time"])
+    {
         return Some(format!("it was interrupted and says \"{time}\""));
     }
     let json = said

@@ -11,7 +11,7 @@ use super::args::Solve;
 use super::ending::Refusal;
 use super::inputs;
 use super::problems::{conflict, name_conflict, problem_of};
-use super::search::{limits_of, solve, time_of};
+use super::search::{heed, limits_of, solve, time_of};
 use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
@@ -45,6 +45,7 @@ struct Tally {
 /// A limit that makes no sense; files that could not be read (those that could are solved).
 pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
     let mut limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
+    heed(args.method);
     // Each problem has the seconds for itself.
     let time = time_of(&args.search).map_err(Refusal::Usage)?;
     let threads = usize::try_from(limits.workers()).unwrap_or(1);

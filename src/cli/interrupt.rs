@@ -1,7 +1,7 @@
 //! The signal that asks the program to stop, and what comes of it.
 //!
 //! Before a search is under way there is nothing to save: the signal ends the program with one line that says so. From then on it is
-//! [kept](heeded) for the search, which ends with the best so far, and the command with its own exit code. A second one ends the program whatever it does.
+//! [kept](heed) for the search, which ends with the best so far, and the command with its own exit code. A second one ends the program whatever it does.
 
 use std::process::exit;
 use std::sync::LazyLock;
@@ -33,8 +33,12 @@ pub(super) fn listen(voice: Voice) {
     }
 }
 
-/// The token that the signal asks, for a search that looks at it from now on.
-pub(super) fn heeded() -> Stop {
+/// From now on somebody looks at the token: the class is read, and a search begins.
+pub(super) fn heed() {
     HEEDED.store(true, Ordering::SeqCst);
+}
+
+/// The token that the signal asks, once it is [heeded](heed).
+pub(super) fn token() -> Stop {
     STOP.clone()
 }

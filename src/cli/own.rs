@@ -11,6 +11,7 @@ use etcetera::{BaseStrategy as _, choose_base_strategy};
 
 use super::ending::Refusal;
 use super::inputs::{STANDARD_INPUT, class, text};
+use super::interrupt;
 use crate::answer::class::Text;
 use crate::diagnostic::{Code, Diagnostic};
 use crate::read::brief::Known;
@@ -140,7 +141,9 @@ pub(super) fn known(asked: Option<&Path>, class: Option<&Path>) -> Result<Known,
 pub(super) fn session(path: &Path, asked: Option<&Path>) -> Result<Session, Refusal> {
     let studio = Studio::new(known(asked, Some(path))?);
     let text = Arc::new(class(path)?);
-    Session::open(&studio, text, None).map_err(Refusal::Mistakes)
+    let session = Session::open(&studio, text, None).map_err(Refusal::Mistakes)?;
+    interrupt::heed();
+    Ok(session)
 }
 
 /// The classes of several files, each by `open`. What is wrong with any of them is told before anything is done with the first, and what is
@@ -182,6 +185,7 @@ pub(super) fn sessions<T>(
         }
     }
     if mistakes.is_empty() {
+        interrupt::heed();
         Ok(opened)
     } else {
         Err(Refusal::Mistakes(mistakes))

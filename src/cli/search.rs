@@ -55,7 +55,7 @@ pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
         ),
     };
     let stop = match method {
-        Method::Search => interrupt::heeded(),
+        Method::Search => interrupt::token(),
         Method::Mip => Stop::default(),
     };
     Ok(Limits {
@@ -66,6 +66,14 @@ pub fn limits_of(method: Method, search: &Search) -> Result<Limits, String> {
         seed: search.seed,
         threads: search.threads,
     })
+}
+
+/// From now on the first signal stops the search, unless the method cannot be stopped: then it goes on ending the program.
+pub fn heed(method: Method) {
+    match method {
+        Method::Search => interrupt::heed(),
+        Method::Mip => {}
+    }
 }
 
 /// The seconds asked for.

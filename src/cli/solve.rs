@@ -5,7 +5,7 @@ use super::batch;
 use super::ending::Refusal;
 use super::inputs;
 use super::problems::{conflict, name_conflict, problem_of};
-use super::search::{limits_of, solve};
+use super::search::{heed, limits_of, solve};
 use super::voice::Voice;
 use crate::answer::ending::Ending;
 use crate::exchange::solution_file;
@@ -28,6 +28,7 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
     let limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
     let source = inputs::problem(file)?;
     let problem = problem_of(file, &source)?;
+    heed(args.method);
     let line = voice.progress();
     let outcome = solve(args.method, &problem, &limits, &mut |news| {
         line.show(news);

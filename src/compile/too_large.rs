@@ -93,10 +93,10 @@ mod tests {
 
     #[test]
     fn as_many_steps_as_are_allowed_are_planned_and_no_more() {
-        let mut brief = class(false, false, (20, 10));
+        let mut brief = class(false, false, (20, 20));
         assert_eq!(too_many_steps(&brief), None);
-        brief.entries[0].rounds = 11;
-        let told = too_many_steps(&brief).expect("220 are too many");
-        assert!(told.message.contains("220 steps"), "{}", told.message);
+        brief.entries[0].rounds = 21;
+        let told = too_many_steps(&brief).expect("420 are too many");
+        assert!(told.message.contains("420 steps"), "{}", told.message);
     }
 }

@@ -390,7 +390,7 @@ mod tests {
     fn a_key_that_stands_twice_is_refused_with_its_line() {
         let told = parse("{\n \"a\": 1,\n \"a\": 2\n}").expect_err("twice");
         assert!(
-            told.contains("`a` stands here twice") && told.contains("line 3"),
+            told.contains("`a` appears twice") && told.contains("line 3"),
             "{told}"
         );
         let deep = json!({ "a": [1, -2, 0.1, u64::MAX, "x", null, true, { "b": [] }] });

@@ -195,7 +195,7 @@ const EXPECTED: &[Expected] = &[
     ("syntax.toml", &[(Code::Syntax, 1, "quotation mark")]),
     (
         "time-zone.toml",
-        &[(Code::OutOfRange, 2, "leave `+01:00` away")],
+        &[(Code::OutOfRange, 2, "remove `+01:00`")],
     ),
     (
         "twice.toml",

@@ -1,4 +1,5 @@
 //! What faces ask a session for: any order judged at once, and what is shared between threads.
+#![allow(clippy::unwrap_used, reason = "a test may panic")]
 
 use segue::answer::class::{ClassFormat, Text};
 use segue::search::budget::Limits;

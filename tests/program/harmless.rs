@@ -10,6 +10,7 @@ use std::process::{Command, Output};
 use assert_cmd::prelude::*;
 use scraper::{Html, Selector};
 use serde_json::Value;
+use unicode_width::UnicodeWidthChar as _;
 
 /// Colour that the program never uses, a title for the window, the same by one character alone, and one of each other kind.
 const STEERING: &str = "\u{1b}[35m\u{1b}]0;mine\u{7}\u{9b}35m\u{1}\u{8}\u{c}\u{7f}\u{85}\u{2028}\u{2029}\
@@ -264,7 +265,8 @@ fn a_pdf_of_a_nasty_class_is_read_harmlessly() {
     let text = document.extract_text(&pages).unwrap();
     let found: Vec<char> = text.chars().filter(|&c| steers(c) && c != '\n').collect();
     assert!(found.is_empty(), "{found:?}");
-    assert!(text.contains("\u{5e9}\u{5dc}\u{5d5}\u{5dd}"), "{text}");
+    // The letters of other scripts stand in the title; on the page, whose face lacks them, a sign stands for each.
+    assert!(text.contains("Noon \u{fffd}"), "{text}");
     let streams = document.objects.values().filter_map(|o| o.as_stream().ok());
     let metadata = streams.filter(|s| {
         let kind = s.dict.get(b"Type").and_then(lopdf::Object::as_name);
@@ -333,7 +335,14 @@ fn above_the_caret(drawn: &str) -> String {
     let lines: Vec<&str> = drawn.lines().collect();
     let caret = lines.iter().position(|l| l.contains('^')).unwrap();
     let column = lines[caret].chars().position(|c| c == '^').unwrap();
-    lines[caret - 1].chars().skip(column).collect()
+    // Letters take the columns that a terminal gives them: some take none.
+    let mut taken = 0;
+    let before = |letter: &char| {
+        let before = taken < column;
+        taken += letter.width().unwrap_or(0);
+        before
+    };
+    lines[caret - 1].chars().skip_while(before).collect()
 }
 
 #[test]
@@ -415,7 +424,7 @@ fn what_is_refused_is_quoted_harmlessly() {
         assert_eq!(made.status.code(), Some(2), "{args:?}: {made:?}");
         let err = harmless(&format!("{args:?}"), &made.stderr);
         assert!(made.stdout.is_empty(), "{args:?}");
-        assert!(err.contains("\\u{1b}[35m"), "{args:?}: {err}");
+        assert!(err.contains("\\u{1b}]0;mine"), "{args:?}: {err}");
         assert!(err.contains("\\u{202e}"), "{args:?}: {err}");
         // A name with the end of a line in it begins no line that could be taken for one of ours.
         assert!(err.contains("\\r\\n"), "{args:?}: {err}");
