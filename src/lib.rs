@@ -46,7 +46,7 @@
 //! | --- | --- |
 //! | `cli` (default) | the program, and all that it needs to talk to files and terminals |
 //! | `pdf` (default) | run sheets as PDF |
-//! | `peers`, `inner` | for those who work on segue: a second search to compare with, and these inner modules in the documentation |
+//! | `peers`, `schemas`, `inner` | for those who work on segue: a second search to compare with, JSON Schemas of what is printed, and the inner modules in this documentation |
 //!
 //! What a class may say and what comes out of it stands in the [`guide`].
 
