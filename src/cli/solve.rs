@@ -26,9 +26,9 @@ pub fn run(args: &Solve, voice: Voice) -> Result<Ending, Refusal> {
         return batch::run(args, voice);
     }
     let limits = limits_of(args.method, &args.search).map_err(Refusal::Usage)?;
+    heed(args.method);
     let source = inputs::problem(file)?;
     let problem = problem_of(file, &source)?;
-    heed(args.method);
     let line = voice.progress();
     let outcome = solve(args.method, &problem, &limits, &mut |news| {
         line.show(news);
